@@ -1,0 +1,160 @@
+// Package catalogue holds the sizes and colours of stones and the materials of
+// the trade: embedded tables with a source on every row. Every figure is a
+// default that a shop can change.
+package catalogue
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/csv"
+	"fmt"
+	"strconv"
+	"strings"
+	"sync"
+
+	"brushfall/internal/fault"
+)
+
+// Packs, in pieces (common practice): a gross, and the pack of ten gross.
+const (
+	Gross = 144
+	Pack  = 10 * Gross
+)
+
+// Defaults of the template, in mm. Web is the least flock between two holes
+// (from memory: 0.4 to 0.6); Border the least flock between a hole and the frame.
+const (
+	Web    = 0.5
+	Border = 6.0
+)
+
+// Sheets of the trade, in mm (common practice): template flock of 12 × 20 in,
+// application tape of 12 × 12 in.
+const (
+	FlockWidth  = 304.8
+	FlockHeight = 508.0
+	TapeWidth   = 304.8
+	TapeHeight  = 304.8
+)
+
+// Size is one stone size. Lengths are mm: Smallest and Largest bound the
+// diameter, Hole is the cut hole's diameter, Height the stone's. Mass is grams
+// a piece. DiameterSource and HoleSource say where the figures come from.
+type Size struct {
+	Name              string
+	Smallest, Largest float64
+	Hole              float64
+	Height            float64
+	Mass              float64
+	Everyday          bool
+	DiameterSource    string
+	HoleSource        string
+}
+
+// Fit gives the hole's diameter less the largest stone's, in mm.
+func (s Size) Fit() float64 { return s.Hole - s.Largest }
+
+// Gap gives the tightest gap that one plate can hold with the given web: fit + web, in mm.
+func (s Size) Gap(web float64) float64 { return s.Fit() + web }
+
+// Falls says whether stones of size s can fall into the holes of size other:
+// the smallest of them is no wider than that hole.
+func (s Size) Falls(other Size) bool { return s.Smallest <= other.Hole }
+
+// Finish says how a colour's surface looks.
+type Finish string
+
+// The finishes.
+const (
+	Clear  Finish = "clear"
+	AB     Finish = "ab" // aurora borealis: an iridescent coating
+	Opaque Finish = "opaque"
+	Opal   Finish = "opal"
+	Metal  Finish = "metal"
+)
+
+// Colour is one stone colour. Hex ("#rrggbb") is for pictures, chosen by eye.
+type Colour struct {
+	Name   string
+	Hex    string
+	Finish Finish
+	Source string
+}
+
+//go:embed sizes.csv
+var sizesCSV []byte
+
+//go:embed colours.csv
+var coloursCSV []byte
+
+var loadSizes = sync.OnceValue(func() []Size {
+	var out []Size
+	for _, r := range rows(sizesCSV) {
+		out = append(out, Size{
+			Name: r[0], Smallest: number(r[1]), Largest: number(r[2]), Hole: number(r[3]),
+			Height: number(r[4]), Mass: number(r[5]), Everyday: r[6] == "yes",
+			DiameterSource: r[7], HoleSource: r[8],
+		})
+	}
+	return out
+})
+
+var loadColours = sync.OnceValue(func() []Colour {
+	var out []Colour
+	for _, r := range rows(coloursCSV) {
+		out = append(out, Colour{Name: r[0], Hex: r[1], Finish: Finish(r[2]), Source: r[3]})
+	}
+	return out
+})
+
+// rows reads an embedded table without its head. The tables are part of the
+// program and a test reads them whole, so a fault in one is a fault of the build.
+func rows(table []byte) [][]string {
+	all, err := csv.NewReader(bytes.NewReader(table)).ReadAll()
+	if err != nil {
+		panic(fmt.Sprintf("embedded table: %v", err))
+	}
+	return all[1:]
+}
+
+func number(s string) float64 {
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		panic(fmt.Sprintf("embedded table: %v", err))
+	}
+	return v
+}
+
+// Sizes gives every size, smallest first.
+func Sizes() []Size { return append([]Size(nil), loadSizes()...) }
+
+// Colours gives every colour in the table's order.
+func Colours() []Colour { return append([]Colour(nil), loadColours()...) }
+
+// FindSize looks a size up by its name, in any case and spacing ("ss 10"). The
+// fault for an unknown one, code "size-unknown", lists the sizes there are.
+func FindSize(name string) (Size, error) {
+	key := strings.ToUpper(strings.ReplaceAll(strings.TrimSpace(name), " ", ""))
+	var names []string
+	for _, s := range loadSizes() {
+		if s.Name == key {
+			return s, nil
+		}
+		names = append(names, s.Name)
+	}
+	return Size{}, fault.New("size-unknown", "", "there is no stone size %q; the sizes are %s", name, strings.Join(names, ", "))
+}
+
+// FindColour looks a colour up by its name, in any case. The fault for an
+// unknown one, code "colour-unknown", lists the colours there are.
+func FindColour(name string) (Colour, error) {
+	key := strings.ToLower(strings.Join(strings.Fields(name), " "))
+	var names []string
+	for _, c := range loadColours() {
+		if c.Name == key {
+			return c, nil
+		}
+		names = append(names, c.Name)
+	}
+	return Colour{}, fault.New("colour-unknown", "", "there is no stone colour %q; the colours are %s", name, strings.Join(names, ", "))
+}

@@ -1,0 +1,133 @@
+// Package design holds the record of a design: the stones, plates and sheets
+// that the stages make, as layout.json stores them. It has no logic but
+// reading and writing. Lengths are millimetres, y down; stones, frames and
+// holes share the design's coordinates. docs/formats/layout.md is the page
+// for readers outside the project.
+package design
+
+// Version is the version of layout.json that this program writes.
+const Version = 1
+
+// Document is one design.
+type Document struct {
+	Version int      `json:"version"`
+	Unit    string   `json:"unit"` // always "mm"
+	Design  string   `json:"design"`
+	Width   float64  `json:"width"`
+	Height  float64  `json:"height"`
+	Kinds   []Kind   `json:"kinds"`
+	Web     float64  `json:"web"`    // least flock left between two holes of one plate
+	Border  float64  `json:"border"` // least flock between a hole's edge and the frame
+	Regions []Region `json:"regions"`
+	Stones  []Stone  `json:"stones"`
+	Plates  []Plate  `json:"plates"`
+	Sheets  []Sheet  `json:"sheets"`
+}
+
+// Kind is one size in one colour, with the sizes that the cut depends on.
+type Kind struct {
+	Size     string  `json:"size"`     // "SS10"
+	Colour   string  `json:"colour"`   // "crystal ab"
+	Diameter float64 `json:"diameter"` // largest stone of the size
+	Smallest float64 `json:"smallest"` // smallest stone of the size
+	Hole     float64 `json:"hole"`     // diameter of the cut hole: Diameter + fit
+	Height   float64 `json:"height"`
+}
+
+// Treatment names one thing done to a region.
+type Treatment string
+
+// The treatments a region can have.
+const (
+	Rim   Treatment = "rim"
+	Spine Treatment = "spine"
+	Bed   Treatment = "bed"
+)
+
+// BedStyle names how a bed is set.
+type BedStyle string
+
+// The bed styles.
+const (
+	Comb    BedStyle = "comb"
+	Echo    BedStyle = "echo"
+	Courses BedStyle = "courses"
+	Spokes  BedStyle = "spokes"
+	Scatter BedStyle = "scatter"
+)
+
+// Region is an area or an open line of the artwork with one treatment. Rings
+// are read even-odd; the rings of an open region are open polylines.
+type Region struct {
+	ID        string         `json:"id"`
+	Rings     [][][2]float64 `json:"rings"`
+	Open      bool           `json:"open"`
+	Treatment []Treatment    `json:"treatment"`
+	Bed       BedStyle       `json:"bed,omitempty"`
+	Size      string         `json:"size"`
+	Colour    string         `json:"colour"`
+	Gap       float64        `json:"gap"`    // least clear distance between two stones
+	Pitch     float64        `json:"pitch"`  // diameter + gap
+	Margin    float64        `json:"margin"` // clear distance between stones and the outline
+}
+
+// Role says why a stone is where it is.
+type Role string
+
+// The roles of a stone.
+const (
+	RoleRim   Role = "rim"
+	RoleSpine Role = "spine"
+	RoleBed   Role = "bed"
+	RoleHand  Role = "hand"
+)
+
+// Stone is one placed stone: its centre, kind, region, role and plate (from 1).
+type Stone struct {
+	X      float64 `json:"x"`
+	Y      float64 `json:"y"`
+	Size   string  `json:"size"`
+	Colour string  `json:"colour"`
+	Region string  `json:"region"`
+	Role   Role    `json:"role"`
+	Plate  int     `json:"plate"`
+}
+
+// Hole is one hole of a plate; D is its diameter.
+type Hole struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+	D float64 `json:"d"`
+}
+
+// Plate is one template: the holes of one brush-in step in their frame.
+// Frame is x0, y0, x1, y1; Notch is the tip of the notch in the frame's top
+// edge; Nicks are the short cuts that number the plate, each x0, y0, x1, y1;
+// Order lists the kinds ("SS10 crystal ab") as they are brushed, largest first.
+type Plate struct {
+	Number int          `json:"number"`
+	Frame  [4]float64   `json:"frame"`
+	Notch  [2]float64   `json:"notch"`
+	Nicks  [][4]float64 `json:"nicks"`
+	Order  []string     `json:"order"`
+	Holes  []Hole       `json:"holes"`
+}
+
+// Placed is one plate on a sheet. X, Y is where the smallest-x, smallest-y corner
+// of the plate's frame lies on the sheet, after turning: a turned plate is turned
+// by a quarter, clockwise as seen on the sheet.
+type Placed struct {
+	Design string  `json:"design"`
+	Plate  int     `json:"plate"`
+	X      float64 `json:"x"`
+	Y      float64 `json:"y"`
+	Turned bool    `json:"turned"`
+}
+
+// Sheet is one piece of template flock with plates on it.
+type Sheet struct {
+	Number int      `json:"number"`
+	Width  float64  `json:"width"`
+	Height float64  `json:"height"`
+	Placed []Placed `json:"placed"`
+}

@@ -1,0 +1,57 @@
+// Package fault holds the one error type of the program: a stable code, the
+// place, and a message a person can act on.
+package fault
+
+import (
+	"errors"
+	"fmt"
+)
+
+// Kind says whose doing a fault is; the command line turns it into an exit code.
+type Kind int
+
+// The kinds of fault.
+const (
+	Input    Kind = iota // the user's input is wrong: exit 2
+	Internal             // our own fault: exit 3
+)
+
+// Error is a fault with a stable code ("size-unknown"), the place it was met
+// ("heron.svg line 12, <path id=eye>"; may be empty) and a message that says
+// what is wrong and what to do. Cause may be nil.
+type Error struct {
+	Kind    Kind
+	Code    string
+	Where   string
+	Message string
+	Cause   error
+}
+
+// Error gives "where: message".
+func (e *Error) Error() string {
+	if e.Where == "" {
+		return e.Message
+	}
+	return e.Where + ": " + e.Message
+}
+
+// Unwrap gives the cause, or nil.
+func (e *Error) Unwrap() error { return e.Cause }
+
+// New makes an input fault with a formatted message.
+func New(code, where, format string, args ...any) *Error {
+	return &Error{Kind: Input, Code: code, Where: where, Message: fmt.Sprintf(format, args...)}
+}
+
+// Wrap makes an internal fault around a cause.
+func Wrap(code string, cause error) *Error {
+	return &Error{Kind: Internal, Code: code, Message: cause.Error(), Cause: cause}
+}
+
+// CodeOf gives the code of the first fault in the chain of err, "" if none.
+func CodeOf(err error) string {
+	if e, ok := errors.AsType[*Error](err); ok {
+		return e.Code
+	}
+	return ""
+}

@@ -1,0 +1,60 @@
+// Package layout sets stones into the regions of a drawing: rims, spines and
+// beds, legal by construction. It is pure: the same request gives the same
+// stones on any number of cores.
+package layout
+
+import (
+	"brushfall/internal/design"
+	"brushfall/internal/geom"
+)
+
+// Effort says how long a layout may look for a better one.
+type Effort int
+
+// The efforts: Live while a setting is dragged, Final for the cut.
+const (
+	Final Effort = iota
+	Live
+)
+
+// Region is one region to be set. Lengths are mm. An empty Treatment is chosen
+// by the local stroke width. Earlier regions of a Request win over later ones
+// where both want the same place.
+type Region struct {
+	ID        string
+	Shape     geom.Shape  // a closed area, or
+	Lines     []geom.Line // open lines
+	Treatment []design.Treatment
+	Bed       design.BedStyle // empty: comb
+	Size      string
+	Colour    string
+	Diameter  float64 // largest stone of the size
+	Gap       float64 // least clear distance to the next stone
+	Margin    float64 // clear distance between stone and outline
+}
+
+// Pitch gives the least distance between two centres of the region's stones.
+func (r Region) Pitch() float64 { return r.Diameter + r.Gap }
+
+// Request is a whole design to be laid out.
+type Request struct {
+	Regions []Region
+	Effort  Effort
+}
+
+// Result is a layout. Stones come in the order of the regions, and within a
+// region row by row. Treatments holds, for each region, what was done with it.
+// Notes say what a region could not hold.
+type Result struct {
+	Stones     []design.Stone
+	Treatments [][]design.Treatment
+	Notes      []Note
+}
+
+// Note is something the owner should know of a region: nothing fitted, a
+// stroke too thin for its stones.
+type Note struct {
+	Code    string
+	Region  string
+	Message string
+}
