@@ -1,0 +1,109 @@
+package geom
+
+// rings links the edges between kept and other areas into simple rings, the kept
+// area on the Perp side. At a vertex with several ways on it takes the one that
+// bounds the same wedge of the area; a ring that comes back to a vertex is cut off
+// there. So rings touch in vertices but never cross, and every face has one outer ring.
+func (m *arrangement) rings(keep func(w [2]int32) bool) [][]int32 {
+	next := m.successors(keep)
+	var rings [][]int32
+	onPath := make([]int32, len(m.vertices)) // 1 + place on the path
+	for h := range next {
+		var path []int32
+		for g := int32(h); next[g] >= 0; {
+			v := m.from(g)
+			if k := onPath[v]; k > 0 {
+				rings = append(rings, cutOff(path[k-1:], onPath))
+				path = path[:k-1]
+			}
+			path = append(path, v)
+			onPath[v] = int32(len(path))
+			g, next[g] = next[g], -1
+		}
+		if len(path) > 0 {
+			rings = append(rings, cutOff(path, onPath))
+		}
+	}
+	return rings
+}
+
+func cutOff(path, onPath []int32) []int32 {
+	ring := make([]int32, len(path))
+	for i, v := range path {
+		ring[i] = v
+		onPath[v] = 0
+	}
+	return ring
+}
+
+// successors gives for each half-edge that has the kept area on its Perp side alone
+// the one that follows it, −1 for all others.
+func (m *arrangement) successors(keep func(w [2]int32) bool) []int32 {
+	bounds := make([]bool, len(m.side))
+	next := make([]int32, len(m.side))
+	for h := range bounds {
+		bounds[h] = keep(m.side[h]) && !keep(m.side[h^1])
+		next[h] = -1
+	}
+	for h := range next {
+		if !bounds[h] {
+			continue
+		}
+		v := m.to(int32(h))
+		fan := m.around[m.first[v]:m.first[v+1]]
+		k := int(m.place[h^1] - m.first[v])
+		for range fan {
+			k = (k + len(fan) - 1) % len(fan)
+			if bounds[fan[k]] {
+				next[h] = fan[k]
+				break
+			}
+		}
+	}
+	return next
+}
+
+// sliver says whether a ring is nothing but rounding: its mean width is under two
+// grid steps, or its area under sliverArea.
+const sliverArea = 1e-6 // mm²: a square of 1 µm
+
+// outline gives the ring in millimetres, exactly straight points left out where
+// only this ring passes; nil for a sliver.
+func (m *arrangement) outline(ring []int32, passes []uint8, scale float64) Ring {
+	out := make(Ring, 0, len(ring))
+	var twice int64
+	length := 0.0
+	for i, v := range ring {
+		before := m.vertices[ring[(i+len(ring)-1)%len(ring)]]
+		p, after := m.vertices[v], m.vertices[ring[(i+1)%len(ring)]]
+		twice += p.x*after.y - after.x*p.y
+		if passes[v] > 1 || turn(before, p, after) != 0 {
+			q := fromGrid(p, scale)
+			out = append(out, q)
+		}
+	}
+	length = out.Length()
+	area := max(twice, -twice)
+	if len(out) < 3 || float64(area)/2 <= length*scale || float64(area)/2 < sliverArea*scale*scale {
+		return nil
+	}
+	return out
+}
+
+// shape makes the shape of the kept area.
+func (m *arrangement) shape(keep func(w [2]int32) bool, scale float64) Shape {
+	rings := m.rings(keep)
+	passes := make([]uint8, len(m.vertices))
+	for _, ring := range rings {
+		for _, v := range ring {
+			passes[v] = min(passes[v]+1, 2)
+		}
+	}
+	var s Shape
+	for _, ring := range rings {
+		if r := m.outline(ring, passes, scale); r != nil {
+			s.Rings = append(s.Rings, r)
+		}
+	}
+	return s
+}
