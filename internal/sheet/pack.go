@@ -45,22 +45,61 @@ var orders = []func(w, h float64) score{
 	func(w, h float64) score { return score{h, w} },
 }
 
-// best tries every order with every rule and keeps the packing with the fewest
+// turning says which ways round an item may be set. A rule that may turn every
+// item by itself can miss plain rows of equal frames, so the others are tried too.
+type turning int
+
+const (
+	asGiven  turning = iota // as the item came, if it fits so
+	lying                   // all wider than high, if they fit so
+	standing                // all higher than wide, if they fit so
+	either                  // each as it fits best
+)
+
+// best tries every order with every rule and turning and keeps the packing with the fewest
 // sheets, then the one whose emptiest sheet has most left on it to keep.
 func best(items []Item, opt Options) []bin {
 	var kept []bin
-	for _, order := range orders {
-		queue := queueBy(items, order)
-		for _, rule := range rules {
-			for _, global := range []bool{false, true} {
-				bins := pack(items, queue, opt, rule, global)
-				if kept == nil || better(bins, kept) {
-					kept = bins
+	turnings := []turning{asGiven, lying, standing, either}
+	if !opt.Turn {
+		turnings = turnings[:1]
+	}
+	for _, turn := range turnings {
+		for _, order := range orders {
+			queue := queueBy(items, order)
+			for _, rule := range rules {
+				for _, global := range []bool{false, true} {
+					bins := packer{items, opt, turn, rule}.pack(queue, global)
+					if kept == nil || better(bins, kept) {
+						kept = bins
+					}
 				}
 			}
 		}
 	}
 	return kept
+}
+
+// packer is one way to pack.
+type packer struct {
+	items []Item
+	opt   Options
+	turn  turning
+	rule  func(f area, w, h float64) score
+}
+
+// ways gives the ways round in which an item may be set: not turned, turned.
+func (p packer) ways(it Item) []bool {
+	straight, turned := p.opt.takes(it.W, it.H), p.opt.Turn && p.opt.takes(it.H, it.W)
+	switch {
+	case !turned:
+		return []bool{false}
+	case !straight:
+		return []bool{true}
+	case p.turn == either:
+		return []bool{false, true}
+	}
+	return []bool{p.turn == lying && it.W < it.H || p.turn == standing && it.W > it.H}
 }
 
 func queueBy(items []Item, order func(w, h float64) score) []int {
@@ -91,49 +130,49 @@ func emptiest(bins []bin) float64 {
 
 // pack sets the items in the order of the queue. If global, an item goes to the
 // best place of all sheets, else to the best of the first sheet that takes it.
-func pack(items []Item, queue []int, opt Options, rule func(f area, w, h float64) score, global bool) []bin {
+func (p packer) pack(queue []int, global bool) []bin {
 	var bins []bin
-	rw, rh := opt.room()
+	rw, rh := p.opt.room()
 	for _, i := range queue {
 		at, place, found := -1, spot{}, false
 		var least score
 		for b := range bins {
-			p, s, ok := bins[b].find(items[i], opt, rule)
-			if ok && (!found || slices.Compare(s[:], least[:]) < 0) {
-				at, place, least, found = b, p, s, true
+			s, sc, ok := p.find(bins[b], i)
+			if ok && (!found || slices.Compare(sc[:], least[:]) < 0) {
+				at, place, least, found = b, s, sc, true
 			}
 			if found && !global {
 				break
 			}
 		}
 		if !found {
-			bins = append(bins, bin{free: []area{{0, 0, rw + opt.Spacing + fitSlack, rh + opt.Spacing + fitSlack}}})
+			bins = append(bins, bin{free: []area{{0, 0, rw + p.opt.Spacing + fitSlack, rh + p.opt.Spacing + fitSlack}}})
 			at = len(bins) - 1
-			place, _, _ = bins[at].find(items[i], opt, rule)
+			place, _, _ = p.find(bins[at], i)
 		}
-		place.item = i
-		bins[at].put(place, opt.Spacing)
+		bins[at].put(place, p.opt.Spacing)
 	}
 	return bins
 }
 
 // find gives the best place for an item on a sheet, unturned where that is as good.
-func (b *bin) find(it Item, opt Options, rule func(f area, w, h float64) score) (spot, score, bool) {
+func (p packer) find(b bin, item int) (spot, score, bool) {
 	var place spot
 	var least score
 	found := false
+	ways := p.ways(p.items[item])
 	for _, f := range b.free {
-		for _, turned := range []bool{false, true} {
-			w, h := it.W, it.H
+		for _, turned := range ways {
+			w, h := p.items[item].W, p.items[item].H
 			if turned {
 				w, h = h, w
 			}
-			if turned && !opt.Turn || w+opt.Spacing > f.w || h+opt.Spacing > f.h {
+			if w+p.opt.Spacing > f.w || h+p.opt.Spacing > f.h {
 				continue
 			}
-			s := rule(f, w+opt.Spacing, h+opt.Spacing)
+			s := p.rule(f, w+p.opt.Spacing, h+p.opt.Spacing)
 			if !found || slices.Compare(s[:], least[:]) < 0 {
-				place, least, found = spot{x: f.x, y: f.y, w: w, h: h, turned: turned}, s, true
+				place, least, found = spot{item: item, x: f.x, y: f.y, w: w, h: h, turned: turned}, s, true
 			}
 		}
 	}
