@@ -1,0 +1,99 @@
+package job
+
+import (
+	"strings"
+	"testing"
+
+	"brushfall/internal/fault"
+)
+
+type faultCase struct{ text, code, want string }
+
+// head is a sound job of two lines, so that what follows stands on line 3.
+const head = "artwork: a.svg\nwidth: 9.5 in\n"
+
+// faultCases holds a wrong job file beside the whole message it must give.
+func faultCases() []faultCase {
+	return []faultCase{
+		{head + "stoen: {size: SS10}\n", "job-key", `j.yaml:3:1: a job file has no key "stoen"; did you mean "stone"?`},
+		{head + "color: navy\n", "job-key", `j.yaml:3:1: a job file has no key "color"; the keys are design, artwork, width, height, stone, gap, margin, treatment, bed, plates, web, border, sheet, garment, effort, paper, press, regions`},
+		{head + "stone: {color: jet}\n", "job-key", `j.yaml:3:9: stone has no key "color"; did you mean "colour"?`},
+		{head + "regions:\n  - match: {fil: navy}\n", "job-key", `j.yaml:4:13: match has no key "fil"; did you mean "fill"?`},
+		{head + "regions:\n  - mach: {fill: navy}\n", "job-key", `j.yaml:4:5: a rule has no key "mach"; did you mean "match"?`},
+		{head + "sheet: {hight: 20 in}\n", "job-key", `j.yaml:3:9: sheet has no key "hight"; did you mean "height"?`},
+
+		{head + "gap: 1\n", "length-unit", `j.yaml:3:6: "1" has no unit; write 1 mm or 1 in`},
+		{head + "gap: 80 mm\n", "gap-range", `j.yaml:3:6: a gap of 80 mm is too wide; at most 50 mm`},
+		{head + "margin: -1 mm\n", "length-range", `j.yaml:3:9: "-1" is negative; a length is more than 0`},
+		{head + "web: 9 mm\n", "length-range", `j.yaml:3:6: web is 9 mm; it must be from 0.2 mm to 5 mm`},
+		{head + "border: 1 mm\n", "length-range", `j.yaml:3:9: border is 1 mm; it must be from 4 mm to 100 mm`},
+		{"artwork: a.svg\nwidth: wide\n", "length-number", `j.yaml:2:8: "wide" is not a length; write it like 240 mm, 24 cm or 9.5 in`},
+		{head + "sheet: {width: 10 mm, height: 10 mm}\n", "sheet-size", `j.yaml:3:8: a sheet of 10 mm × 10 mm with margins of 6 mm has no room left`},
+
+		{head + "stone: {size: SS11}\n", "size-unknown", `j.yaml:3:15: there is no stone size "SS11"; the sizes are SS3, SS4, SS5, SS6, SS7, SS8, SS9, SS10, SS12, SS14, SS16, SS20, SS30, SS34, SS40`},
+		{head + "stone: SS10\n", "job-value", `j.yaml:3:8: stone takes keys and values: size, colour`},
+		{head + "stone:\n", "job-value", `j.yaml:3:8: stone takes keys and values: size, colour`},
+		{head + "treatment: fringe\n", "choice", `j.yaml:3:12: there is no treatment "fringe"; choose rim, spine, bed or auto`},
+		{head + "treatment: [rim, auto]\n", "choice", `j.yaml:3:18: auto stands alone; leave it out or leave the others out`},
+		{head + "treatment: [rim, rim]\n", "choice", `j.yaml:3:18: treatment "rim" stands twice`},
+		{head + "treatment: []\n", "choice", `j.yaml:3:12: the list of treatments is empty; choose rim, spine, bed or auto, or write skip: true`},
+		{head + "bed: quilt\n", "choice", `j.yaml:3:6: there is no bed "quilt"; choose comb, echo, courses, spokes or scatter`},
+		{head + "bed: spokes\n", "bed-not-built", `j.yaml:3:6: this version cannot set a bed of "spokes" yet; choose comb or echo`},
+		{head + "plates: few\n", "choice", `j.yaml:3:9: there is no way of sharing out plates "few"; choose fewest or colour`},
+		{head + "effort: max\n", "choice", `j.yaml:3:9: there is no effort "max"; choose live or final`},
+		{head + "paper: a5\n", "choice", `j.yaml:3:8: there is no paper "a5"; choose a4 or letter`},
+		{head + "press: wood\n", "choice", `j.yaml:3:8: there is no material to press onto "wood"; choose cotton, polyester, nylon, acrylic or glass`},
+		{head + "garment: teel\n", "paint", `j.yaml:3:10: "teel" is not a colour; write it as "#1f4e79" in quotes, or as a name such as navy`},
+		{head + "garment: #1f4e79\n", "job-value", `j.yaml:3:10: garment has no value (a # starts a comment: put a colour in quotes, "#1f4e79")`},
+		{head + "design: \"\"\n", "name", `j.yaml:3:9: the design's name is blank`},
+		{head + "design: \"a\\tb\"\n", "name", `j.yaml:3:9: the design's name has characters that cannot be printed`},
+		{head + "design: [a]\n", "job-value", `j.yaml:3:9: design takes one value, not a list`},
+
+		{head + "regions: {fill: navy}\n", "job-value", `j.yaml:3:10: regions takes a list; start each rule with a dash: - match: {fill: "#1f4e79"}`},
+		{head + "regions:\n  - bed: comb\n", "job-value", `j.yaml:4:5: the rule has no match; say which regions it is for: match: {fill: "#1f4e79"}, or by stroke, id, class or layer`},
+		{head + "regions:\n  - match: {id: \"\"}\n", "job-value", `j.yaml:4:17: an empty word matches nothing; leave the key out`},
+		{head + "regions:\n  - match: {id: a}\n    skip: maybe\n", "choice", `j.yaml:5:11: there is no answer "maybe"; choose no, yes, false or true`},
+		{head + "gap: &g 1 mm\n", "job-value", `j.yaml:3:6: anchors, aliases, merges and tags are not read here; write the value out`},
+
+		{"width: 9.5 in\n", "artwork-missing", `j.yaml: the job names no artwork; add a line such as artwork: heron.svg`},
+		{"artwork: a.svg\n", "width-missing", `j.yaml: the finished size is missing; say how wide the design shall be, such as width: 9.5 in (on the command line: --width 9.5in), or give its height`},
+		{head + "height: 100 mm\n", "width-and-height", `j.yaml: width and height are both given; keep one, the other follows from the artwork`},
+		{"", "job-empty", `j.yaml: the job file is empty; it needs at least artwork and width`},
+		{"# only a remark\n", "job-empty", `j.yaml: the job file is empty; it needs at least artwork and width`},
+		{"heron", "job-value", `j.yaml:1:1: a job file takes keys and values: design, artwork, width, height, stone, gap, margin, treatment, bed, plates, web, border, sheet, garment, effort, paper, press, regions`},
+		{head + "---\n" + head, "job-yaml", `j.yaml:4:1: a second document starts here; put each job in its own file`},
+		{"artwork: \xff\n", "job-text", `j.yaml: the job file is not plain text in UTF-8; save it again from a text editor`},
+		{strings.Repeat("#", maxBytes+1), "job-size", `j.yaml: the job file has 262145 bytes; at most 262144 are read`},
+		{"a: " + strings.Repeat("[", 5000), "job-yaml", `j.yaml: the job file nests lists deeper than 32`},
+		{strings.Repeat("- ", 5000), "job-yaml", `j.yaml: the job file nests lists deeper than 32`},
+	}
+}
+
+func TestFaultsSayWhereWhatAndHow(t *testing.T) {
+	for _, c := range faultCases() {
+		j, err := Parse("j.yaml", []byte(c.text))
+		if err == nil {
+			t.Errorf("%.60q was read as %+v", c.text, j)
+			continue
+		}
+		if err.Error() != c.want || fault.CodeOf(err) != c.code {
+			t.Errorf("%.60q\n got [%s] %v\nwant [%s] %s", c.text, fault.CodeOf(err), err, c.code, c.want)
+		}
+	}
+}
+
+// What the YAML library says of broken YAML is its own; the place is ours.
+func TestBrokenYAMLNamesItsPlace(t *testing.T) {
+	for text, place := range map[string]string{
+		head + "stone: {size: SS10\n":    "j.yaml:3:",
+		head + "artwork: b.svg\n":        "j.yaml:3:",
+		head + "garment: \"#fff\n":       "j.yaml:3:",
+		head + "design: a\n   b: c\n":    "j.yaml:",
+		"artwork: a.svg\n\twidth: 1in\n": "j.yaml:",
+	} {
+		_, err := Parse("j.yaml", []byte(text))
+		if err == nil || !strings.HasPrefix(err.Error(), place) || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%q gave %v, want one line that starts with %s", text, err, place)
+		}
+	}
+}

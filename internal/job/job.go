@@ -1,0 +1,157 @@
+// Package job holds the job: what the owner asks for, read from a job file or
+// made from a few flags, and Run, the one function that takes it through the
+// pipeline. docs/formats/job.md is the page for the people who write job files.
+package job
+
+import (
+	"path"
+	"strings"
+
+	"brushfall/internal/catalogue"
+	"brushfall/internal/design"
+	"brushfall/internal/layout"
+	"brushfall/internal/unit"
+)
+
+// StoneWish is the stone asked for: a size and a colour of the catalogue.
+type StoneWish struct {
+	Size   catalogue.Size
+	Colour catalogue.Colour
+}
+
+// Gap is the clear distance asked for between two stones. The zero Gap is
+// "auto": the tightest that one plate can hold, fit + web.
+type Gap struct {
+	Fixed bool
+	Clear unit.Length // used when Fixed
+}
+
+// Of gives the gap in mm for stones of a size on plates with the given web.
+func (g Gap) Of(size catalogue.Size, web unit.Length) float64 {
+	if g.Fixed {
+		return g.Clear.MM()
+	}
+	return size.Gap(web.MM())
+}
+
+// Setting says how a region is set. Treatment nil is "auto": chosen by the
+// local stroke width.
+type Setting struct {
+	Treatment []design.Treatment
+	Bed       design.BedStyle
+	Stone     StoneWish
+	Gap       Gap
+	Margin    unit.Length // clear distance between stones and outline
+	Skip      bool        // leave the region without stones
+}
+
+// Rule gives the regions that its match picks their own setting. What the job
+// file leaves out of a rule is already filled in from the job. Line is the
+// rule's line in the job file.
+type Rule struct {
+	Match Match
+	Setting
+	Line int
+}
+
+// Plates says how stones are shared out over plates.
+type Plates string
+
+// The ways of sharing out.
+const (
+	Fewest   Plates = "fewest" // as few brush-in steps as the rules allow
+	Coloured Plates = "colour" // one colour on each plate
+)
+
+// Sheet is the piece of flock that plates are placed on; Margin stays free on
+// each side.
+type Sheet struct{ Width, Height, Margin unit.Length }
+
+// Paper is the paper the ticket is printed on.
+type Paper string
+
+// The papers.
+const (
+	A4     Paper = "a4"
+	Letter Paper = "letter"
+)
+
+// Press names what the transfer is pressed onto.
+type Press string
+
+// The materials with pressing notes.
+const (
+	Cotton    Press = "cotton"
+	Polyester Press = "polyester"
+	Nylon     Press = "nylon"
+	Acrylic   Press = "acrylic"
+	Glass     Press = "glass"
+)
+
+// Job is everything the pipeline needs to know. The embedded Setting is for
+// the regions that no rule picks. Of Width and Height one is given and the
+// other 0: it follows from the artwork. Artwork holds the bytes of the file
+// named ArtworkName, which the caller reads.
+type Job struct {
+	Design        string
+	ArtworkName   string
+	Artwork       []byte
+	Width, Height unit.Length
+	Setting
+	Regions []Rule // first match wins
+	Plates  Plates
+	Web     unit.Length // least flock between two holes of one plate
+	Border  unit.Length // least flock between a hole and the frame
+	Sheet   Sheet
+	Garment string // "#rrggbb", the cloth in the pictures
+	Effort  layout.Effort
+	Paper   Paper
+	Press   Press
+}
+
+// SheetMargin is what stays free on each side of a sheet of flock when a job
+// does not say: pinch rollers and crooked loading need about a quarter inch
+// (from memory).
+const SheetMargin unit.Length = 6
+
+// Default gives the job for an artwork file when nothing else is said: SS10
+// crystal stones, treatments chosen by stroke width, the tightest gap, flock of
+// 12 × 20 in. Neither width nor height is set yet.
+func Default(artworkName string) Job {
+	return Job{
+		Design:      nameFrom(artworkName),
+		ArtworkName: artworkName,
+		Setting:     Setting{Bed: design.Comb, Stone: defaultStone()},
+		Plates:      Fewest,
+		Web:         catalogue.Web,
+		Border:      catalogue.Border,
+		Sheet:       Sheet{Width: catalogue.FlockWidth, Height: catalogue.FlockHeight, Margin: SheetMargin},
+		Garment:     "#1b1d22",
+		Effort:      layout.Final,
+		Paper:       A4,
+		Press:       Cotton,
+	}
+}
+
+// defaultStone is looked up in the embedded catalogue, whose tests hold that
+// both rows are there.
+func defaultStone() StoneWish {
+	size, _ := catalogue.FindSize("SS10")
+	colour, _ := catalogue.FindColour("crystal")
+	return StoneWish{Size: size, Colour: colour}
+}
+
+// nameFrom makes a design's name from its artwork's file name: "art/heron-badge.svg"
+// is "heron badge".
+func nameFrom(artworkName string) string {
+	base := path.Base(strings.ReplaceAll(artworkName, `\`, "/"))
+	base = strings.TrimSuffix(base, path.Ext(base))
+	name := strings.TrimSpace(strings.NewReplacer("-", " ", "_", " ").Replace(base))
+	if name == "" || name == "." || name == "/" {
+		return "design"
+	}
+	if CheckName(name) != nil {
+		return "design"
+	}
+	return name
+}

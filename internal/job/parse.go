@@ -1,0 +1,93 @@
+package job
+
+import (
+	"github.com/goccy/go-yaml/ast"
+
+	"brushfall/internal/fault"
+	"brushfall/internal/unit"
+)
+
+// maxRules bounds the rules of a job: more than artwork of the trade has colours.
+const maxRules = 500
+
+// Parse reads a job file. name is the file's name for messages. Every fault
+// names its place as "heron.yaml:12:5": "job-key" for an unknown key or one that
+// stands twice, "job-value", "choice", "length-…", "size-unknown",
+// "colour-unknown", "paint", "bed-not-built" for a wrong value, "job-yaml",
+// "job-size", "job-text" and "job-empty" for a file that is no job,
+// "artwork-missing", "width-missing" and "width-and-height" for what it lacks.
+// Nothing is read from disk: Artwork is left for the caller.
+func Parse(name string, text []byte) (Job, error) {
+	s := source{name: name}
+	root, err := s.root(text)
+	if err != nil {
+		return Job{}, err
+	}
+	j := Default("")
+	j.Design = ""
+	if err := fill(s, root, "a job file", &j, jobFields()); err != nil {
+		return Job{}, err
+	}
+	if j.ArtworkName == "" {
+		return Job{}, fault.New("artwork-missing", s.name, "the job names no artwork; add a line such as artwork: heron.svg")
+	}
+	if err := j.CheckSize(); err != nil {
+		return Job{}, fault.New(fault.CodeOf(err), s.name, "%v", err)
+	}
+	if j.Design == "" {
+		j.Design = nameFrom(j.ArtworkName)
+	}
+	return j, nil
+}
+
+// CheckSize refuses a job with neither width nor height, "width-missing", or
+// with both, "width-and-height".
+func (j Job) CheckSize() error {
+	switch {
+	case j.Width == 0 && j.Height == 0:
+		return fault.New("width-missing", "", "the finished size is missing; say how wide the design shall be, such as width: 9.5 in (on the command line: --width 9.5in), or give its height")
+	case j.Width != 0 && j.Height != 0:
+		return fault.New("width-and-height", "", "width and height are both given; keep one, the other follows from the artwork")
+	}
+	return nil
+}
+
+// readRules reads the list of regions; each rule starts from the job's setting.
+func readRules(s source, n ast.Node, j *Job) error {
+	list, ok := n.(*ast.SequenceNode)
+	if !ok {
+		return s.fail(n, "job-value", "regions takes a list; start each rule with a dash: - match: {fill: \"#1f4e79\"}")
+	}
+	if len(list.Values) > maxRules {
+		return s.fail(n, "job-value", "there are %d rules; at most %d are read", len(list.Values), maxRules)
+	}
+	for _, node := range list.Values {
+		r := Rule{Setting: j.Setting}
+		if err := fill(s, node, "a rule", &r, ruleFields()); err != nil {
+			return err
+		}
+		if r.Match == (Match{}) {
+			return s.fail(node, "job-value", "the rule has no match; say which regions it is for: match: {fill: \"#1f4e79\"}, or by stroke, id, class or layer")
+		}
+		r.Line, _ = position(node)
+		j.Regions = append(j.Regions, r)
+	}
+	return nil
+}
+
+func readSheet(s source, n ast.Node, j *Job) error {
+	fields := func() []field[Sheet] {
+		return []field[Sheet]{
+			set("width", unit.ParseLength, func(t *Sheet) *unit.Length { return &t.Width }),
+			set("height", unit.ParseLength, func(t *Sheet) *unit.Length { return &t.Height }),
+			bounded("margin", 0, mostClearance, func(t *Sheet) *unit.Length { return &t.Margin }),
+		}
+	}
+	if err := fill(s, n, "sheet", &j.Sheet, fields()); err != nil {
+		return err
+	}
+	if t := j.Sheet; 2*t.Margin >= min(t.Width, t.Height) {
+		return s.fail(n, "sheet-size", "a sheet of %s × %s with margins of %s has no room left", t.Width, t.Height, t.Margin)
+	}
+	return nil
+}
