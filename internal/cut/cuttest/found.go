@@ -1,0 +1,75 @@
+package cuttest
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"brushfall/internal/design"
+)
+
+// Tolerance is how near a hole must be found, in mm: the centre to its place,
+// the diameter to its own.
+const Tolerance = 0.02
+
+// Hole is a hole on a sheet, in mm, y down. Plate is the plate's number, 0 where
+// the file does not tell.
+type Hole struct {
+	X, Y, D float64
+	Plate   int
+}
+
+// Expected gives the holes that a sheet of the document must hold. A turned
+// plate's top edge becomes its right edge: what lies h below the top edge comes
+// to lie h to the left of the right edge, and what lies v from the left edge
+// comes to lie v below the new top edge.
+func Expected(doc design.Document, sheet design.Sheet) []Hole {
+	var out []Hole
+	for _, at := range sheet.Placed {
+		p := doc.Plates[at.Plate-1]
+		height := p.Frame[3] - p.Frame[1]
+		for _, h := range p.Holes {
+			fromLeft, fromTop := h.X-p.Frame[0], h.Y-p.Frame[1]
+			x, y := at.X+fromLeft, at.Y+fromTop
+			if at.Turned {
+				x, y = at.X+height-fromTop, at.Y+fromLeft
+			}
+			out = append(out, Hole{x, y, h.D, at.Plate})
+		}
+	}
+	return out
+}
+
+// Compare pairs each expected hole with the nearest found one and fails the
+// test where holes are missing, superfluous, off their place or their diameter.
+// It logs one line of the table: reader, holes, found, worst errors.
+func Compare(t *testing.T, reader string, want, got []Hole) {
+	t.Helper()
+	taken := make([]bool, len(got))
+	found, worstCentre, worstDiameter := 0, 0.0, 0.0
+	for _, w := range want {
+		best, at := math.Inf(1), -1
+		for i, g := range got {
+			if d := math.Hypot(g.X-w.X, g.Y-w.Y); !taken[i] && d < best {
+				best, at = d, i
+			}
+		}
+		if at < 0 {
+			t.Errorf("%s: no hole left for %+v", reader, w)
+			continue
+		}
+		g := got[at]
+		diameter := math.Abs(g.D - w.D)
+		if best > Tolerance || diameter > Tolerance || (g.Plate != 0 && g.Plate != w.Plate) {
+			t.Errorf("%s: %+v was found as %+v", reader, w, g)
+			continue
+		}
+		taken[at] = true
+		found++
+		worstCentre, worstDiameter = math.Max(worstCentre, best), math.Max(worstDiameter, diameter)
+	}
+	if len(got) != len(want) {
+		t.Errorf("%s: %d holes, want %d", reader, len(got), len(want))
+	}
+	t.Log(fmt.Sprintf("%-34s holes %5d  found %5d  worst centre %.4f mm  worst diameter %.4f mm", reader, len(want), found, worstCentre, worstDiameter))
+}

@@ -1,0 +1,159 @@
+package dxf_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"brushfall/internal/cut"
+	"brushfall/internal/cut/cuttest"
+	"brushfall/internal/cut/dxf"
+	"brushfall/internal/design"
+	"brushfall/internal/fault"
+	"brushfall/internal/outside"
+)
+
+type file struct {
+	Version               string
+	Units                 int
+	Errors, Fixes, Layers []string
+	ExtMin, ExtMax        []float64
+	Entities              []entity
+}
+
+type entity struct {
+	Kind, Layer string
+	Centre      []float64
+	Radius      float64
+	Closed      bool
+	Points      [][]float64
+}
+
+// Every hole of the file, read and audited by ezdxf.
+func TestEveryHoleByEzdxf(t *testing.T) {
+	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Many()} {
+		for i, s := range plan(t, doc) {
+			sheet := doc.Sheets[i]
+			f := read(t, s)
+			checkHead(t, f, sheet)
+			var got []cuttest.Hole
+			for _, e := range f.Entities {
+				if e.Kind != "CIRCLE" {
+					continue
+				}
+				h := cuttest.Hole{X: e.Centre[0], Y: sheet.Height - e.Centre[1], D: 2 * e.Radius}
+				if _, err := fmt.Sscanf(e.Layer, "PLATE-%d-HOLES", &h.Plate); err != nil {
+					t.Errorf("a hole on the layer %q", e.Layer)
+				}
+				got = append(got, h)
+			}
+			cuttest.Compare(t, fmt.Sprintf("dxf, ezdxf: %s %d", doc.Design, i+1), cuttest.Expected(doc, sheet), got)
+		}
+	}
+}
+
+func checkHead(t *testing.T, f file, sheet design.Sheet) {
+	t.Helper()
+	if len(f.Errors)+len(f.Fixes) > 0 {
+		t.Errorf("the audit is not clean: %q, %q", f.Errors, f.Fixes)
+	}
+	if f.Version != "AC1015" || f.Units != 4 {
+		t.Errorf("release %s in units %d, want AC1015 in millimetres (4)", f.Version, f.Units)
+	}
+	if !slices.Equal(f.ExtMin[:2], []float64{0, 0}) || !slices.Equal(f.ExtMax[:2], []float64{sheet.Width, sheet.Height}) {
+		t.Errorf("extents %v to %v, the sheet is %g × %g", f.ExtMin, f.ExtMax, sheet.Width, sheet.Height)
+	}
+}
+
+func TestFramesAndNicks(t *testing.T) {
+	f := read(t, plan(t, cuttest.Badge())[0])
+	for _, want := range []string{"PLATE-1-HOLES", "PLATE-1-NICKS", "PLATE-1-FRAME", "PLATE-2-HOLES", "PLATE-2-NICKS", "PLATE-2-FRAME"} {
+		if !slices.Contains(f.Layers, want) {
+			t.Errorf("no layer %s in %v", want, f.Layers)
+		}
+	}
+	var kinds []string
+	for _, e := range f.Entities {
+		kinds = append(kinds, strings.TrimPrefix(e.Kind, "LW")+" "+e.Layer)
+	}
+	kinds = slices.Compact(kinds)
+	want := []string{
+		"CIRCLE PLATE-1-HOLES", "LINE PLATE-1-NICKS", "POLYLINE PLATE-1-FRAME",
+		"CIRCLE PLATE-2-HOLES", "LINE PLATE-2-NICKS", "POLYLINE PLATE-2-FRAME",
+	}
+	if !slices.Equal(kinds, want) {
+		t.Errorf("the file goes %v, want %v", kinds, want)
+	}
+	// The frame of plate 1, worked out by hand, y up from 101.6 mm.
+	at := slices.IndexFunc(f.Entities, func(e entity) bool { return e.Layer == "PLATE-1-FRAME" })
+	frame := [][]float64{{5, 96.1}, {47.81, 96.1}, {49.81, 93.1}, {51.81, 96.1}, {94.62, 96.1}, {94.62, 35.99}, {5, 35.99}}
+	got := f.Entities[at]
+	if !got.Closed || len(got.Points) != len(frame) {
+		t.Fatalf("frame %+v, want a closed one of %d points", got, len(frame))
+	}
+	for i, p := range frame {
+		if math.Hypot(got.Points[i][0]-p[0], got.Points[i][1]-p[1]) > 0.001 {
+			t.Errorf("frame point %d is %v, want %v", i, got.Points[i], p)
+		}
+	}
+}
+
+// ezdxf repairs some files as it reads them; a file without a single plate must
+// be whole too.
+func TestEmptySheet(t *testing.T) {
+	f := read(t, cut.Sheet{Number: 1, Width: 100, Height: 50})
+	checkHead(t, f, design.Sheet{Width: 100, Height: 50})
+	if len(f.Entities) != 0 {
+		t.Errorf("an empty sheet holds %v", f.Entities)
+	}
+}
+
+func TestWriteFails(t *testing.T) {
+	if err := dxf.Write(broken{}, cut.Sheet{}); fault.CodeOf(err) != "cut-write" {
+		t.Errorf("a writer that fails gives %v", err)
+	}
+}
+
+type broken struct{}
+
+func (broken) Write([]byte) (int, error) { return 0, errors.New("disk full") }
+
+func read(t *testing.T, s cut.Sheet) file {
+	t.Helper()
+	var b bytes.Buffer
+	if err := dxf.Write(&b, s); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "sheet.dxf")
+	if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(outside.Python(t), "testdata/read.py", path)
+	cmd.Stderr = os.Stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var f file
+	if err := json.Unmarshal(out, &f); err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func plan(t *testing.T, doc design.Document) []cut.Sheet {
+	t.Helper()
+	sheets, err := cut.Plan(doc, cut.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sheets
+}
