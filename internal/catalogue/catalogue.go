@@ -15,10 +15,12 @@ import (
 	"brushfall/internal/fault"
 )
 
-// Packs, in pieces (common practice): a gross, and the pack of ten gross.
+// Packs, in pieces (common practice): a gross, the pack of ten gross, and about
+// what such a pack holds when it was filled by weight.
 const (
-	Gross = 144
-	Pack  = 10 * Gross
+	Gross        = 144
+	Pack         = 10 * Gross
+	PackByWeight = 1500
 )
 
 // Defaults of the template, in mm. Web is the least flock between two holes
