@@ -1,0 +1,63 @@
+package count
+
+import (
+	"math"
+
+	"brushfall/internal/catalogue"
+)
+
+// HingeFlap is how much longer than the frame the tape is cut, in mm: it
+// reaches up the tray's raised edge and is stuck there (that it must, is common
+// practice; the length is from memory).
+const HingeFlap = 40.0
+
+// Tape is what one transfer takes of application tape, which all its plates
+// share. A piece is Width × Height mm, the hinge flap on one side of it, cut
+// from one sheet where it fits and else pieced from Sheets sheets side by side.
+// PerSheet is how many such pieces one sheet gives, 0 if it must be pieced.
+type Tape struct {
+	Width, Height float64
+	PerSheet      int
+	Sheets        int
+}
+
+// TapeFor gives the tape for a frame of the given sides in mm, from sheets of
+// 12 × 12 in. The flap goes on the side that needs fewer sheets, else the lower.
+// Sides not above 0 need no tape.
+func TapeFor(frameWidth, frameHeight float64) Tape {
+	if !(frameWidth > 0 && frameHeight > 0) || math.IsInf(frameWidth+frameHeight, 0) {
+		return Tape{}
+	}
+	below, beside := cutTape(frameWidth, frameHeight+HingeFlap), cutTape(frameWidth+HingeFlap, frameHeight)
+	if beside.Sheets < below.Sheets || beside.Sheets == below.Sheets && beside.PerSheet > below.PerSheet {
+		return beside
+	}
+	return below
+}
+
+// cutSlack is by how much a piece may seem larger than the sheet, in mm: the
+// rounding of sums, which no scissors can show.
+const cutSlack = 1e-6
+
+func cutTape(w, h float64) Tape {
+	across, down := catalogue.TapeWidth, catalogue.TapeHeight
+	straight := int(math.Floor((across+cutSlack)/w) * math.Floor((down+cutSlack)/h))
+	turned := int(math.Floor((across+cutSlack)/h) * math.Floor((down+cutSlack)/w))
+	t := Tape{Width: w, Height: h, PerSheet: max(straight, turned), Sheets: 1}
+	if t.PerSheet == 0 {
+		t.Sheets = int(min(math.Ceil((w-cutSlack)/across)*math.Ceil((h-cutSlack)/down),
+			math.Ceil((h-cutSlack)/across)*math.Ceil((w-cutSlack)/down)))
+	}
+	return t
+}
+
+// SheetsFor gives the whole sheets of tape for a number of transfers.
+func (t Tape) SheetsFor(transfers int) int {
+	if transfers <= 0 {
+		return 0
+	}
+	if t.PerSheet > 0 {
+		return wholes(transfers, t.PerSheet)
+	}
+	return transfers * t.Sheets
+}
