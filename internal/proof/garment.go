@@ -67,13 +67,12 @@ func drawCloth(img *image.RGBA, cloth color.RGBA, scale float64, plain bool) {
 			}
 		}
 	}
-	b := img.Bounds()
-	for y := range b.Dy() {
-		row := img.Pix[y*img.Stride : y*img.Stride+4*b.Dx()]
-		for x := range b.Dx() {
-			c := tile[y%th*tw+x%tw]
-			row[4*x], row[4*x+1], row[4*x+2], row[4*x+3] = c.R, c.G, c.B, 255
-		}
+	for i := 0; i < len(img.Pix) && i < th*img.Stride; i += 4 {
+		c := tile[i/img.Stride*tw+i%img.Stride/4%tw]
+		img.Pix[i], img.Pix[i+1], img.Pix[i+2], img.Pix[i+3] = c.R, c.G, c.B, c.A
+	}
+	for done := th * img.Stride; done < len(img.Pix); done *= 2 {
+		copy(img.Pix[done:], img.Pix[:done]) // whole tiles high, so they join
 	}
 }
 
