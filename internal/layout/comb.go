@@ -1,0 +1,234 @@
+package layout
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"brushfall/internal/design"
+	"brushfall/internal/geom"
+)
+
+// How a honeycomb is fitted.
+const (
+	combAngles   = 12   // turns tried over the 60° after which a honeycomb repeats
+	combShifts   = 4    // shifts tried across the rows; along them, every edge of an interval
+	combAlong    = 8    // shifts tried along the rows
+	seamCount    = 0.86 // stones this near to a row, in pitches, count when lattices are compared
+	seamTake     = 0.74 // and this near when one is laid, to be pushed apart
+	finalLattice = 6    // lattices laid out in full at effort final
+	liveLattice  = 1
+)
+
+// lattice is a honeycomb: rows along the direction of angle, a pitch between
+// stones, the origin on one of them.
+type lattice struct {
+	angle  float64
+	origin geom.Point
+	pitch  float64
+	count  int
+}
+
+// layComb fills what the rows leave with the honeycomb that holds the most,
+// pushes the stones at its seam apart, and fills what is left.
+func (s *site) layComb(ctx context.Context, effort Effort) error {
+	if s.outline == nil || s.allowed.Empty() {
+		return nil
+	}
+	best := s.lattices()
+	keep, tries := finalLattice, 2000
+	if effort == Live {
+		keep, tries = liveLattice, 60
+	}
+	best = best[:min(keep, len(best))]
+	if len(best) == 0 {
+		return s.saturate(ctx)
+	}
+	start := len(s.pieces)
+	var won []piece
+	for i, l := range best {
+		s.drop(start)
+		if err := s.layLattice(ctx, l); err != nil {
+			return err
+		}
+		if err := s.improve(ctx, tries); err != nil {
+			return err
+		}
+		if err := s.saturate(ctx); err != nil {
+			return err
+		}
+		if got := s.pieces[start:]; alive(got) > alive(won) {
+			won = slices.Clone(got)
+		}
+		if i+1 == len(best) {
+			s.drop(start)
+			for _, p := range won {
+				if p.role != "" {
+					s.put(p.at, p.role)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func alive(ps []piece) int {
+	n := 0
+	for _, p := range ps {
+		if p.role != "" {
+			n++
+		}
+	}
+	return n
+}
+
+// drop takes away the pieces from start on.
+func (s *site) drop(start int) {
+	for id := start; id < len(s.pieces); id++ {
+		if s.pieces[id].role != "" {
+			s.index.Remove(id)
+		}
+	}
+	s.pieces = s.pieces[:start]
+}
+
+// lattices compares honeycombs by how many of their points lie clear of the
+// rows, best first, the first tried among equals.
+func (s *site) lattices() []lattice {
+	core := s.path
+	if len(s.pieces) > 0 {
+		core = geom.Inset(s.path, seamCount*s.pitch, 10*insetTol)
+	}
+	if core.Empty() {
+		core = s.allowed
+	}
+	var all []lattice
+	for i := range combAngles {
+		all = append(all, s.latticesAt(core, math.Pi/3*float64(i)/combAngles)...)
+	}
+	slices.SortStableFunc(all, func(a, b lattice) int { return cmp.Compare(b.count, a.count) })
+	return all
+}
+
+// latticesAt counts the honeycombs of one angle, the best shift along the rows
+// for each shift across.
+func (s *site) latticesAt(core geom.Shape, angle float64) []lattice {
+	p := s.pitch + slack
+	h := p * math.Sqrt(3) / 2
+	turned := core.Transform(geom.Rotate(-angle))
+	var out []lattice
+	for shift := range combShifts {
+		y0 := h * float64(shift) / combShifts
+		rows := crossings(turned, y0, h)
+		best := lattice{count: -1}
+		for along := range combAlong {
+			x0 := p * float64(along) / combAlong
+			n := 0
+			for _, r := range rows {
+				n += r.count(x0, p)
+			}
+			if n > best.count {
+				best = lattice{angle, geom.Rotate(angle).Apply(geom.Point{X: x0, Y: y0}), p, n}
+			}
+		}
+		out = append(out, best)
+	}
+	return out
+}
+
+// scanRow is a row of a lattice: its number and where it crosses the area's border.
+type scanRow struct {
+	k  int
+	xs []float64
+}
+
+// count gives the number of lattice points of the row inside the area.
+func (r scanRow) count(x0, pitch float64) int {
+	if r.k&1 != 0 {
+		x0 += pitch / 2
+	}
+	n := 0
+	for i := 0; i+1 < len(r.xs); i += 2 {
+		n += int(math.Floor((r.xs[i+1]-x0)/pitch)) - int(math.Ceil((r.xs[i]-x0)/pitch)) + 1
+	}
+	return n
+}
+
+// crossings cuts a shape by the lines y = y0 + k·h.
+func crossings(shape geom.Shape, y0, h float64) []scanRow {
+	box := shape.Bounds()
+	first := int(math.Ceil((box.MinY - y0) / h))
+	last := int(math.Floor((box.MaxY - y0) / h))
+	if last < first {
+		return nil
+	}
+	rows := make([]scanRow, last-first+1)
+	for i := range rows {
+		rows[i].k = first + i
+	}
+	for _, ring := range shape.Rings {
+		for i, a := range ring {
+			b := ring[(i+1)%len(ring)]
+			if a.Y > b.Y {
+				a, b = b, a
+			}
+			// Half-open in y, so that a vertex on the line counts once.
+			for k := int(math.Ceil((a.Y - y0) / h)); y0+float64(k)*h < b.Y; k++ {
+				if k < first || k > last {
+					continue
+				}
+				u := (y0 + float64(k)*h - a.Y) / (b.Y - a.Y)
+				rows[k-first].xs = append(rows[k-first].xs, a.X+u*(b.X-a.X))
+			}
+		}
+	}
+	for i := range rows {
+		slices.Sort(rows[i].xs)
+	}
+	return rows
+}
+
+// layLattice sets the points of a honeycomb, pushes the seam apart and fills the rest.
+func (s *site) layLattice(ctx context.Context, l lattice) error {
+	start := len(s.pieces)
+	back, to := geom.Rotate(-l.angle), geom.Rotate(l.angle)
+	o := back.Apply(l.origin)
+	h := l.pitch * math.Sqrt(3) / 2
+	for _, r := range crossings(s.allowed.Transform(back), o.Y, h) {
+		x0 := o.X
+		if r.k&1 != 0 {
+			x0 += l.pitch / 2
+		}
+		for i := 0; i+1 < len(r.xs); i += 2 {
+			for k := math.Ceil((r.xs[i] - x0) / l.pitch); x0+k*l.pitch <= r.xs[i+1]; k++ {
+				at := round(to.Apply(geom.Point{X: x0 + k*l.pitch, Y: o.Y + float64(r.k)*h}))
+				if s.roomFor(at, start) {
+					s.put(at, design.RoleBed)
+				}
+			}
+		}
+	}
+	s.mendSeam(start)
+	return s.saturate(ctx)
+}
+
+// roomFor says whether a lattice point is far enough from the stones before
+// start to be pushed clear of them.
+func (s *site) roomFor(at geom.Point, start int) bool {
+	ok := s.inside(at)
+	near := seamTake * s.pitch
+	if ok && s.near != nil {
+		s.near.Each(at, s.reach, func(id int, q geom.Point) bool {
+			ok = at.Dist(q) >= seamTake*s.others[id].reach
+			return ok
+		})
+	}
+	if ok {
+		s.index.Each(at, near, func(id int, _ geom.Point) bool {
+			ok = id >= start
+			return ok
+		})
+	}
+	return ok
+}

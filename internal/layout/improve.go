@@ -1,0 +1,119 @@
+package layout
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"brushfall/internal/design"
+	"brushfall/internal/geom"
+)
+
+// How a bed is made fuller.
+const (
+	voidLeast   = 0.62 // clearance of a void worth trying, in pitches; a honeycomb's are 0.577
+	crowdReach  = 4.0  // stones this near to the void move to make room, in pitches
+	voidRounds  = 140
+	improvePass = 12 // passes over the voids
+)
+
+// improve sets one more stone into the largest void and pushes its neighbours
+// apart, keeps it if all gaps come true, and goes on until no void takes one.
+// tries bounds the attempts.
+func (s *site) improve(ctx context.Context, tries int) error {
+	failed := map[geom.Point]bool{}
+	for range improvePass {
+		won := false
+		for _, v := range s.voids() {
+			if failed[v.at] || tries == 0 {
+				continue
+			}
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			tries--
+			if s.squeeze(v.at) {
+				won = true
+			} else {
+				failed[v.at] = true
+			}
+		}
+		if !won || tries == 0 {
+			return nil
+		}
+	}
+	return nil
+}
+
+// void is a place far from all stones, and how far.
+type void struct {
+	at    geom.Point
+	clear float64
+}
+
+// voids lists the centres of the empty circles between stones, largest first.
+func (s *site) voids() []void {
+	var points []geom.Point
+	for _, p := range s.pieces {
+		if p.role != "" {
+			points = append(points, p.at)
+		}
+	}
+	var out []void
+	tri := geom.Delaunay(points)
+	for i := range tri.Triangles {
+		c, radius := tri.Circumcentre(i)
+		if radius < voidLeast*s.pitch || !s.outline.Inside(c) {
+			continue
+		}
+		c = round(s.holdInside(c))
+		if d := s.clearance(c); d >= voidLeast*s.pitch {
+			out = append(out, void{c, d})
+		}
+	}
+	slices.SortFunc(out, func(a, b void) int {
+		return cmp.Or(cmp.Compare(b.clear, a.clear), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.at.X, b.at.X))
+	})
+	return out
+}
+
+// clearance gives the distance to the nearest stone, at most a pitch.
+func (s *site) clearance(p geom.Point) float64 {
+	if _, d, ok := s.index.Nearest(p, s.pitch, -1); ok {
+		return d
+	}
+	return s.pitch
+}
+
+// squeeze tries to set a stone at a void by moving the bed around it; it leaves
+// everything as it was when that fails.
+func (s *site) squeeze(at geom.Point) bool {
+	if !s.clearBy(at, voidLeast*s.pitch, -1) { // filled meanwhile
+		return false
+	}
+	id := s.put(at, design.RoleBed)
+	ids := []int{}
+	s.index.Each(at, crowdReach*s.pitch, func(other int, _ geom.Point) bool {
+		if s.pieces[other].role == design.RoleBed {
+			ids = append(ids, other)
+		}
+		return true
+	})
+	slices.Sort(ids)
+	was := make([]geom.Point, len(ids))
+	for i, other := range ids {
+		was[i] = s.pieces[other].at
+	}
+	c := s.gather(ids)
+	if c.settle(voidRounds) < 2*slack {
+		c.place()
+		if !slices.ContainsFunc(ids, func(other int) bool { return s.trouble(other) > 0 }) {
+			return true
+		}
+		for i, other := range ids {
+			s.move(other, was[i])
+		}
+	}
+	s.take(id)
+	return false
+}

@@ -1,0 +1,179 @@
+package layout
+
+import (
+	"math"
+	"slices"
+
+	"brushfall/internal/design"
+	"brushfall/internal/geom"
+)
+
+// rimEase is how much deeper than asked a stone on the rim's path may lie and
+// still count as rim, in mm: more means the path was pushed in by a neighbouring
+// region, and the stone belongs to the bed.
+const rimEase = 0.02
+
+// leastLoop is the number of stones below which a loop is no row.
+const leastLoop = 3
+
+// candidate is a stone proposed for a row, before rows that come too close
+// have been thinned.
+type candidate struct {
+	at   geom.Point
+	pin  bool // on a corner
+	row  int
+	role design.Role
+}
+
+// setRim sets the rows just inside the outline, skipping the stretches that the
+// spines hold.
+func (s *site) setRim(spines []spine) {
+	var rows []candidate
+	row := 0
+	for _, ring := range s.path.Rings {
+		t := newTrack(ring, true)
+		for _, run := range s.rimRuns(t, spines) {
+			for _, c := range run {
+				c.row = row
+				rows = append(rows, c)
+			}
+			row++
+		}
+	}
+	for _, c := range s.thin(rows) {
+		s.put(c.at, c.role)
+	}
+}
+
+// rimRuns gives the rows of one closed path: from corner to corner, or between
+// the stretches left to spines, or once around.
+func (s *site) rimRuns(t track, spines []spine) [][]candidate {
+	pins := t.corners(s.pitch)
+	left := s.narrowStretches(t, spines)
+	if len(left) == 0 {
+		return s.loopRuns(t, pins)
+	}
+	var runs [][]candidate
+	total := t.total()
+	if left[0] == (stretch{0, total}) {
+		return nil
+	}
+	for i, cut := range left {
+		next := left[(i+1)%len(left)]
+		s0, s1 := cut.to, next.from
+		if s1 <= s0 {
+			s1 += total
+		}
+		stops := []float64{s0}
+		for _, turn := range []float64{0, total} {
+			for _, pin := range pins {
+				if v := pin + turn; v > s0+1e-9 && v < s1-1e-9 {
+					stops = append(stops, v)
+				}
+			}
+		}
+		runs = append(runs, s.pinnedRuns(t, append(stops, s1), false)...)
+	}
+	return runs
+}
+
+// loopRuns sets a whole loop: between its corners, or evenly around from its
+// topmost point when it has none.
+func (s *site) loopRuns(t track, pins []float64) [][]candidate {
+	if len(pins) > 0 {
+		return s.pinnedRuns(t, append(slices.Clone(pins), pins[0]+t.total()), true)
+	}
+	top := 0
+	for i, p := range t.points {
+		if p.Y < t.points[top].Y-1e-9 || (math.Abs(p.Y-t.points[top].Y) <= 1e-9 && p.X < t.points[top].X) {
+			top = i
+		}
+	}
+	start := t.length[top]
+	stones := t.cut(start, start+t.total()).equalChords(s.pitch+slack, true)
+	if len(stones) < leastLoop {
+		return nil
+	}
+	return [][]candidate{s.rimRow(stones, false, false)}
+}
+
+// pinnedRuns sets a row between each two stops. The stops are pins where the
+// loop is whole; otherwise the first and last are free ends.
+func (s *site) pinnedRuns(t track, stops []float64, whole bool) [][]candidate {
+	var runs [][]candidate
+	for i := 0; i+1 < len(stops); i++ {
+		if stops[i+1]-stops[i] < 1e-6 {
+			continue
+		}
+		part := t.cut(stops[i], stops[i+1])
+		first, last := whole || i > 0, whole || i+2 < len(stops)
+		stones := part.equalChords(s.pitch+slack, false)
+		if stones == nil {
+			stones = []geom.Point{part.points[0], part.points[len(part.points)-1]}
+		}
+		if last { // the next run begins with this stone
+			stones = stones[:len(stones)-1]
+		}
+		runs = append(runs, s.rimRow(stones, first, false))
+	}
+	return runs
+}
+
+// rimRow makes candidates of a row's centres.
+func (s *site) rimRow(stones []geom.Point, firstPin, lastPin bool) []candidate {
+	out := make([]candidate, len(stones))
+	for i, p := range stones {
+		p = round(p)
+		role := design.RoleRim
+		if s.outline.Depth(p) > s.depth+rimEase {
+			role = design.RoleBed
+		}
+		pin := (i == 0 && firstPin) || (i == len(stones)-1 && lastPin)
+		out[i] = candidate{at: p, pin: pin, role: role}
+	}
+	return out
+}
+
+// stretch is a part of a closed track; to may be less than from across its start.
+type stretch struct{ from, to float64 }
+
+// narrowStep is how often a path is asked whether a spine holds the place, in pitches.
+const narrowStep = 0.04
+
+// narrowStretches gives the parts of a path that spines hold: its points that
+// the widest circles round a spine touch.
+func (s *site) narrowStretches(t track, spines []spine) []stretch {
+	if len(spines) == 0 {
+		return nil
+	}
+	held := newHeld(spines, s.depth, s.pitch)
+	total := t.total()
+	n := max(int(total/(narrowStep*s.pitch)), 8)
+	narrow := make([]bool, n)
+	for i := range n {
+		narrow[i] = held.touches(t.at(total * float64(i) / float64(n)))
+	}
+	if !slices.Contains(narrow, false) {
+		return []stretch{{0, total}}
+	}
+	return stretches(narrow, total)
+}
+
+// stretches turns samples around a loop, not all true, into stretches of true.
+func stretches(flags []bool, total float64) []stretch {
+	n := len(flags)
+	start := slices.Index(flags, false)
+	var out []stretch
+	for k := 1; k <= n; k++ {
+		i := (start + k) % n
+		if !flags[i] {
+			continue
+		}
+		first := i
+		for flags[(i+1)%n] {
+			i, k = (i+1)%n, k+1
+		}
+		out = append(out, stretch{total * float64(first) / float64(n), total * float64(i) / float64(n)})
+	}
+	return out
+}

@@ -1,0 +1,222 @@
+package layout
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"brushfall/internal/design"
+	"brushfall/internal/geom"
+)
+
+// Run lays out a design. Regions are set in their order; each keeps clear of the
+// stones of those before it. progress, which may be nil, is told after each
+// region how many are done. The only error is the context's.
+func Run(ctx context.Context, req Request, progress func(done, total int)) (Result, error) {
+	var res Result
+	var set []foreignStone
+	for i, r := range req.Regions {
+		s := newSite(r, reachable(r, set))
+		s.yield(req.Regions[:i])
+		did, err := s.lay(ctx, req.Effort)
+		if err != nil {
+			return Result{}, err
+		}
+		for _, p := range s.living() {
+			res.Stones = append(res.Stones, design.Stone{
+				X: p.at.X, Y: p.at.Y, Size: r.Size, Colour: r.Colour, Region: r.ID, Role: p.role,
+			})
+			set = append(set, foreignStone{p.at, r.Diameter, r.Gap})
+		}
+		res.Treatments = append(res.Treatments, did)
+		if len(did) == 0 {
+			res.Notes = append(res.Notes, Note{"region-empty", r.ID, emptyMessage(r)})
+		}
+		if progress != nil {
+			progress(i+1, len(req.Regions))
+		}
+	}
+	return res, nil
+}
+
+// emptyMessage says why a region has no stone and what to do.
+func emptyMessage(r Region) string {
+	return fmt.Sprintf("no %s stone fits here: make the design wider, choose a smaller stone, or give the region the treatment [spine]", r.Size)
+}
+
+// foreignStone is a stone that is set, with what others must keep clear by.
+type foreignStone struct {
+	at            geom.Point
+	diameter, gap float64
+}
+
+// reachable picks the stones that can stand in the way of a region, with the
+// distance to keep: half of both diameters and the larger of both gaps.
+func reachable(r Region, set []foreignStone) []foreign {
+	box := r.bounds()
+	var out []foreign
+	for _, f := range set {
+		d := (r.Diameter+f.diameter)/2 + math.Max(r.Gap, f.gap)
+		if b := box.Grow(d); f.at.X >= b.MinX && f.at.X <= b.MaxX && f.at.Y >= b.MinY && f.at.Y <= b.MaxY {
+			out = append(out, foreign{f.at, d})
+		}
+	}
+	return out
+}
+
+// bounds gives the box of the region's area or lines.
+func (r Region) bounds() geom.Box {
+	box := r.Shape.Bounds()
+	for _, l := range r.Lines {
+		box = box.Join(geom.Bounds(l))
+	}
+	return box
+}
+
+// yield draws the path of the rows in where earlier regions touch or overlap
+// this one, so that a row runs beside theirs and not into it.
+func (s *site) yield(earlier []Region) {
+	if s.outline == nil {
+		return
+	}
+	box := s.bounds()
+	for _, e := range earlier {
+		keep := s.Diameter/2 + math.Max(s.Gap, e.Gap) - depthEase
+		if !e.bounds().Grow(keep + e.Diameter/2).Overlaps(box) {
+			continue
+		}
+		taken := geom.Inset(e.Shape, -keep, insetTol)
+		if len(e.Lines) > 0 {
+			style := geom.StrokeStyle{Width: 2*keep + e.Diameter, Cap: geom.RoundCap, Join: geom.RoundJoin}
+			taken = geom.Stroke(e.Lines, make([]bool, len(e.Lines)), style, insetTol)
+		}
+		s.path = geom.Subtract(s.path, taken)
+	}
+}
+
+// lay sets one region and says what was done with it.
+func (s *site) lay(ctx context.Context, effort Effort) ([]design.Treatment, error) {
+	if s.outline == nil {
+		s.layLines()
+		return s.roles(), nil
+	}
+	auto := len(s.Treatment) == 0
+	has := func(t design.Treatment) bool { return auto || slices.Contains(s.Treatment, t) }
+	var spines []spine
+	if has(design.Spine) {
+		spines = s.spines(!has(design.Rim) && !has(design.Bed))
+	}
+	if has(design.Rim) {
+		s.setRim(spines)
+	}
+	s.setSpines(spines)
+	if has(design.Rim) || auto {
+		s.setLone()
+	}
+	var err error
+	if has(design.Bed) {
+		if s.Bed == design.Echo {
+			err = s.layEcho(ctx)
+		} else {
+			err = s.layComb(ctx, effort)
+		}
+	}
+	if err != nil || !auto {
+		return s.Treatment, err
+	}
+	return s.roles(), nil
+}
+
+// layLines sets a row along each open line of the region; a line that ends where
+// it began is a loop.
+func (s *site) layLines() {
+	for _, l := range s.Lines {
+		t := newTrack(l, false)
+		if len(t.points) < 2 {
+			continue
+		}
+		if n := len(t.points); t.points[0].Dist(t.points[n-1]) < s.pitch/100 {
+			s.layLoop(newTrack(t.points[:n-1], true))
+			continue
+		}
+		s.layOpen(t)
+	}
+}
+
+// layLoop sets a closed line: from corner to corner, or evenly around.
+func (s *site) layLoop(t track) {
+	pins := t.corners(s.pitch)
+	if len(pins) == 0 {
+		s.putRow(t.equalChords(s.pitch+slack, true), design.RoleSpine)
+		return
+	}
+	s.layPinned(t, append(slices.Clone(pins), pins[0]+t.total()))
+}
+
+// layOpen sets an open line: a stone at each end and corner, equal steps between.
+func (s *site) layOpen(t track) {
+	stops := []float64{0}
+	for _, v := range t.openCorners(s.pitch) {
+		if v > s.pitch && v < t.total()-s.pitch {
+			stops = append(stops, v)
+		}
+	}
+	s.layPinned(t, append(stops, t.total()))
+}
+
+// layPinned sets a stone on each stop and equal steps between neighbours.
+func (s *site) layPinned(t track, stops []float64) {
+	for _, v := range stops {
+		s.putRow([]geom.Point{t.loopEnd(v)}, design.RoleSpine)
+	}
+	for i := 0; i+1 < len(stops); i++ {
+		s.setOpen(t.cut(stops[i], stops[i+1]), [2]bool{true, true}, design.RoleSpine)
+	}
+}
+
+// setLone gives each part of the allowed set that holds no stone yet, too small
+// for a row, one stone at its deepest place.
+func (s *site) setLone() {
+	for _, part := range s.path.Components() {
+		if part.Perimeter() > 2*math.Pi*s.pitch || s.anyIn(part) {
+			continue
+		}
+		if p := round(deepest(part)); s.free(p) {
+			s.put(p, design.RoleBed)
+		}
+	}
+}
+
+// anyIn says whether a stone lies in or on the part.
+func (s *site) anyIn(part geom.Shape) bool {
+	b := geom.NewBoundary(part)
+	for _, p := range s.pieces {
+		if p.role != "" && (b.Inside(p.at) || b.Within(p.at, rimEase)) {
+			return true
+		}
+	}
+	return false
+}
+
+// deepest gives the place of a small area that is farthest from its outline.
+func deepest(part geom.Shape) geom.Point {
+	best, at := -1.0, part.Rings[0][0]
+	for _, n := range geom.CentreLine(part, geom.CentreOptions{}).Nodes {
+		if n.Radius > best {
+			best, at = n.Radius, n.Point
+		}
+	}
+	return at
+}
+
+// roles lists the treatments that the stones of the region came from.
+func (s *site) roles() []design.Treatment {
+	var out []design.Treatment
+	for _, t := range []design.Treatment{design.Rim, design.Spine, design.Bed} {
+		if slices.ContainsFunc(s.pieces, func(p piece) bool { return p.role == design.Role(t) }) {
+			out = append(out, t)
+		}
+	}
+	return out
+}

@@ -1,0 +1,137 @@
+package layout
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"brushfall/internal/design"
+	"brushfall/internal/geom"
+)
+
+// saturate sets further bed stones until no more fits anywhere: a free place
+// exists only if one exists that touches two stones, or one stone and the
+// border of the allowed set, or is a vertex of that border. That is the exact
+// test of a saturated packing of equal discs; see Torquato, Uche, Stillinger,
+// Phys. Rev. E 74 (2006) 061308, on random sequential addition. With keep below
+// 1, it stops at that share of places, thinning the bed.
+func (s *site) saturate(ctx context.Context) error {
+	if s.outline == nil {
+		return nil
+	}
+	border := newBorder(geom.Inset(s.Shape, s.depth-depthEase/2, insetTol), s.pitch)
+	dirty := make([]int, 0, len(s.pieces))
+	for id, p := range s.pieces {
+		if p.role != "" {
+			dirty = append(dirty, id)
+		}
+	}
+	loose := border.vertices()
+	for len(dirty) > 0 || len(loose) > 0 {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		spots := s.spots(border, dirty, loose)
+		loose = nil
+		dirty = s.settle(spots)
+	}
+	return nil
+}
+
+// spot is a place where one more stone would fit; touch counts the stones and
+// borders it nearly touches: the more, the less room it wastes.
+type spot struct {
+	at    geom.Point
+	touch int
+}
+
+// spots gives the free places that touch one of the dirty stones, and the free
+// ones of the loose points.
+func (s *site) spots(border *border, dirty []int, loose []geom.Point) []spot {
+	var out []spot
+	try := func(p geom.Point) {
+		if q, ok := s.nudge(p); ok {
+			out = append(out, spot{q, s.touches(q)})
+		}
+	}
+	for _, p := range loose {
+		try(p)
+	}
+	for _, id := range dirty {
+		at := s.pieces[id].at
+		s.index.Each(at, 2*s.pitch, func(other int, q geom.Point) bool {
+			if other != id {
+				meet(at, s.pitch, q, s.pitch, try)
+			}
+			return true
+		})
+		if s.near != nil {
+			s.near.Each(at, s.pitch+s.reach, func(other int, q geom.Point) bool {
+				meet(at, s.pitch, q, s.others[other].reach, try)
+				return true
+			})
+		}
+		border.cross(at, s.pitch, try)
+	}
+	return out
+}
+
+// settle puts stones on spots, those that touch most first, and gives the numbers
+// of the new stones.
+func (s *site) settle(spots []spot) []int {
+	slices.SortFunc(spots, func(a, b spot) int {
+		return cmp.Or(cmp.Compare(b.touch, a.touch), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.at.X, b.at.X))
+	})
+	var put []int
+	for _, sp := range spots {
+		if s.clearOfOwn(sp.at, -1) {
+			put = append(put, s.put(sp.at, design.RoleBed))
+		}
+	}
+	return put
+}
+
+// nudge rounds p to the grid of placing such that it stays free, or says that
+// no rounding is.
+func (s *site) nudge(p geom.Point) (geom.Point, bool) {
+	if !s.clearBy(p, s.pitch-2*grid, -1) {
+		return p, false
+	}
+	x, y := math.Floor(p.X/grid), math.Floor(p.Y/grid)
+	for _, o := range [...]geom.Point{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 0, Y: 1}, {X: 1, Y: 1}} {
+		q := geom.Point{X: (x + o.X) * grid, Y: (y + o.Y) * grid}
+		if s.free(q) {
+			return q, true
+		}
+	}
+	return p, false
+}
+
+// touches counts the stones within a hundredth of touching p, and the border.
+func (s *site) touches(p geom.Point) int {
+	n := 0
+	s.index.Each(p, 1.01*s.pitch, func(int, geom.Point) bool { n++; return true })
+	if s.outline.Within(p, s.depth+0.01*s.pitch) {
+		n++
+	}
+	return n
+}
+
+// meet calls f with the points at distance ra from a and rb from b.
+func meet(a geom.Point, ra float64, b geom.Point, rb float64, f func(geom.Point)) {
+	d2 := a.Dist2(b)
+	if d2 == 0 || d2 > (ra+rb)*(ra+rb) {
+		return
+	}
+	d := math.Sqrt(d2)
+	along := (d2 + ra*ra - rb*rb) / (2 * d)
+	h2 := ra*ra - along*along
+	if h2 < 0 {
+		return
+	}
+	u := b.Sub(a).Mul(1 / d)
+	foot, up := a.Add(u.Mul(along)), u.Perp().Mul(math.Sqrt(h2))
+	f(foot.Add(up))
+	f(foot.Sub(up))
+}

@@ -1,0 +1,143 @@
+package layout
+
+import (
+	"math"
+	"slices"
+
+	"brushfall/internal/design"
+	"brushfall/internal/geom"
+)
+
+// Tolerances of placing, in mm.
+const (
+	// grid is what centres are rounded to: what layout.json can hold.
+	grid = 1e-4
+	// depthEase lets a stone lie this much nearer to the outline than asked, for
+	// the chords of flattened curves; the rule allows 0.01.
+	depthEase = 0.005
+	// insetTol is the chord error asked of an inset.
+	insetTol = 0.002
+)
+
+// round puts a centre on the grid of placing.
+func round(p geom.Point) geom.Point {
+	return geom.Point{X: math.Round(p.X/grid) * grid, Y: math.Round(p.Y/grid) * grid}
+}
+
+// piece is a stone in the making.
+type piece struct {
+	at   geom.Point
+	role design.Role
+}
+
+// foreign is a stone of an earlier region that this one must keep clear of.
+type foreign struct {
+	at    geom.Point
+	reach float64 // least distance between the two centres
+}
+
+// site is one region while it is being set: its geometry and the stones so far.
+type site struct {
+	Region
+	pitch   float64
+	depth   float64        // least distance of a centre from the outline
+	outline *geom.Boundary // of the region, nil for open lines
+	allowed geom.Shape     // where centres of rim and bed may lie
+	path    geom.Shape     // allowed, less the room that earlier regions' borders take
+	pieces  []piece        // dead ones have an empty role
+	index   *geom.Index    // of the living pieces, by their place in pieces
+	others  []foreign      // stones of earlier regions within reach
+	near    *geom.Index    // of others
+	reach   float64        // the largest reach of others
+}
+
+// newSite prepares a region among the stones of earlier ones.
+func newSite(r Region, others []foreign) *site {
+	s := &site{Region: r, pitch: r.Pitch(), depth: r.Diameter/2 + r.Margin, others: others}
+	box := r.Shape.Bounds()
+	for _, l := range r.Lines {
+		box = box.Join(geom.Bounds(l))
+	}
+	s.index = geom.NewIndex(box, s.pitch)
+	if len(others) > 0 {
+		s.near = geom.NewIndex(box.Grow(2*s.pitch), s.pitch)
+		for i, o := range others {
+			s.near.Insert(i, o.at)
+			s.reach = math.Max(s.reach, o.reach)
+		}
+	}
+	if !r.Shape.Empty() {
+		s.outline = geom.NewBoundary(r.Shape)
+		s.allowed = geom.Inset(r.Shape, s.depth, insetTol)
+		s.path = s.allowed
+	}
+	return s
+}
+
+// put sets a stone without asking, and gives its number.
+func (s *site) put(at geom.Point, role design.Role) int {
+	s.pieces = append(s.pieces, piece{at, role})
+	s.index.Insert(len(s.pieces)-1, at)
+	return len(s.pieces) - 1
+}
+
+// take removes a stone.
+func (s *site) take(id int) {
+	s.index.Remove(id)
+	s.pieces[id].role = ""
+}
+
+// move shifts a stone.
+func (s *site) move(id int, to geom.Point) {
+	s.pieces[id].at = to
+	s.index.Move(id, to)
+}
+
+// inside says whether a whole stone at p lies in the region.
+func (s *site) inside(p geom.Point) bool {
+	return s.outline != nil && s.outline.Inside(p) && !s.outline.Within(p, s.depth-depthEase)
+}
+
+// clearOfOthers says whether p keeps its gap to the stones of earlier regions.
+func (s *site) clearOfOthers(p geom.Point) bool {
+	if s.near == nil {
+		return true
+	}
+	ok := true
+	s.near.Each(p, s.reach, func(id int, q geom.Point) bool {
+		ok = p.Dist(q) >= s.others[id].reach
+		return ok
+	})
+	return ok
+}
+
+// clearOfOwn says whether p keeps the pitch to the region's own stones but skip.
+func (s *site) clearOfOwn(p geom.Point, skip int) bool {
+	return s.clearBy(p, s.pitch, skip)
+}
+
+// clearBy says whether no living stone but skip is nearer to p than d.
+func (s *site) clearBy(p geom.Point, d float64, skip int) bool {
+	ok := true
+	s.index.Each(p, d, func(id int, q geom.Point) bool {
+		ok = id == skip || p.Dist(q) >= d
+		return ok
+	})
+	return ok
+}
+
+// free says whether a stone at p would break no rule.
+func (s *site) free(p geom.Point) bool {
+	return s.clearOfOwn(p, -1) && s.clearOfOthers(p) && s.inside(p)
+}
+
+// living gives the stones of the region in the order they were set.
+func (s *site) living() []piece {
+	return slices.DeleteFunc(slices.Clone(s.pieces), func(p piece) bool { return p.role == "" })
+}
+
+// sortedPlaces sorts places along a track.
+func sortedPlaces(places []float64) []float64 {
+	slices.Sort(places)
+	return places
+}
