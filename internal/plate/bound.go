@@ -36,16 +36,23 @@ func (w *work) bound(g group) Bound {
 	return best
 }
 
+// namedKinds is how many kinds a message names one by one.
+const namedKinds = 4
+
 // why says why a set of kinds that all clash needs its plates.
 func (w *work) why(set []int, alone map[int]int) string {
 	why := ""
-	sizes := map[string]bool{}
+	var sizes []string
 	for _, k := range set {
-		sizes[w.kinds[k].Size] = true
+		if size := w.kinds[k].Size; !slices.Contains(sizes, size) {
+			sizes = append(sizes, size)
+		}
 	}
 	switch {
 	case len(set) > 1 && len(sizes) == 1:
 		why = fmt.Sprintf("%s comes in %d colours", w.kinds[set[0]].Size, len(set))
+	case len(set) > namedKinds:
+		why = fmt.Sprintf("%d kinds of %s fall into each other's holes", len(set), list(sizes))
 	case len(set) > 1:
 		why = list(w.labels(set)) + " fall into each other's holes"
 	case alone[set[0]] == 1:

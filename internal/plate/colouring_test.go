@@ -105,6 +105,35 @@ func TestBoundOfFourJoined(t *testing.T) {
 	}
 }
 
+// A colouring that wastes colours is bettered down to the known number.
+func TestSqueezingWaste(t *testing.T) {
+	for name, c := range map[string]struct {
+		adj  [][]int
+		want int
+	}{
+		"odd ring": {ring(81), 3}, "petersen": {petersen(), 3}, "myciel3": {mycielski(ring(5)), 4},
+		"myciel4": {mycielski(mycielski(ring(5))), 5}, "queen5_5": {queens(5), 5},
+	} {
+		waste := make([]int, len(c.adj))
+		for v := range waste {
+			waste[v] = v
+		}
+		of := squeeze(c.adj, waste)
+		if n := byUse(of); n != c.want {
+			t.Errorf("%s: %d colours, want %d", name, n, c.want)
+		}
+		checkColours(t, name, c.adj, of, c.want)
+	}
+	// A search that runs out of steps keeps what it has.
+	s := &search{adj: ring(5), count: 3, of: []int{-1, -1, -1, -1, -1}, hues: make([]int, 5), steps: 12}
+	for range 5 {
+		s.sees = append(s.sees, make([]int, 3))
+	}
+	if s.run() {
+		t.Error("a search without steps says that it is done")
+	}
+}
+
 // Random graphs are coloured without a clash, whatever road the search takes.
 func TestRandomGraphs(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 7))

@@ -165,3 +165,37 @@ func TestWhatCannotBeNested(t *testing.T) {
 		}
 	}
 }
+
+// By hand, on 292.8 × 496 mm of room: frames of 200 × 300 mm cannot be turned,
+// and two are too wide and too high for one sheet, though their area is not;
+// frames of 250 × 240 go two on one, one below the other.
+func TestBoundByHand(t *testing.T) {
+	for _, c := range []struct {
+		w, h    float64
+		n, want int
+	}{{200, 300, 3, 3}, {250, 240, 4, 2}, {90, 90, 0, 0}, {280, 480, 2, 2}, {480, 280, 2, 2}} {
+		var items []Item
+		for i := range c.n {
+			items = append(items, Item{Design: "Oar", Plate: i + 1, W: c.w, H: c.h})
+		}
+		sheets, err := Nest(items, Defaults())
+		if bound := LowerBound(items, Defaults()); err != nil || bound != c.want || len(sheets) != c.want {
+			t.Errorf("%d frames of %g × %g: bound %d, %d sheets, want %d (%v)", c.n, c.w, c.h, bound, len(sheets), c.want, err)
+		}
+	}
+}
+
+// No width fits when the border alone is wider than the sheet, and none can be
+// told for a design without sides.
+func TestNothingFits(t *testing.T) {
+	if w := LargestFit(700, 700, 10, 10, Defaults()); w != 0 {
+		t.Errorf("%g mm fit beside 690 mm of border", w)
+	}
+	if w := LargestFit(100, 100, 0, 10, Defaults()); w != 0 {
+		t.Errorf("%g mm for no design", w)
+	}
+	_, err := Nest([]Item{{Design: "Oar", Plate: 1, W: 700, H: 700, ArtWidth: 10, ArtHeight: 10}}, Defaults())
+	if fault.CodeOf(err) != "design-too-large" || !strings.Contains(err.Error(), "take a larger sheet") {
+		t.Error(err)
+	}
+}
