@@ -26,3 +26,8 @@ require (
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
 )
+
+require (
+	github.com/agnivade/levenshtein v1.2.2 // indirect
+	golang.org/x/sync v0.25.0 // indirect
+)

@@ -4,7 +4,10 @@ import (
 	"cmp"
 	"context"
 	"math"
+	"runtime"
 	"slices"
+
+	"golang.org/x/sync/errgroup"
 
 	"brushfall/internal/design"
 	"brushfall/internal/geom"
@@ -18,7 +21,9 @@ const (
 	seamCount    = 0.86 // stones this near to a row, in pitches, count when lattices are compared
 	seamTake     = 0.74 // and this near when one is laid, to be pushed apart
 	finalLattice = 6    // lattices laid out in full at effort final
+	finalTries   = 2000 // attempts to set one more stone, for each
 	liveLattice  = 1
+	liveTries    = 60
 )
 
 // lattice is a honeycomb: rows along the direction of angle, a pitch between
@@ -37,60 +42,40 @@ func (s *site) layComb(ctx context.Context, effort Effort) error {
 		return nil
 	}
 	best := s.lattices()
-	keep, tries := finalLattice, 2000
+	keep, tries := finalLattice, finalTries
 	if effort == Live {
-		keep, tries = liveLattice, 60
+		keep, tries = liveLattice, liveTries
 	}
 	best = best[:min(keep, len(best))]
 	if len(best) == 0 {
 		return s.saturate(ctx)
 	}
-	start := len(s.pieces)
-	var won []piece
+	forks := make([]*site, len(best))
+	var work errgroup.Group
+	work.SetLimit(runtime.GOMAXPROCS(0))
 	for i, l := range best {
-		s.drop(start)
-		if err := s.layLattice(ctx, l); err != nil {
-			return err
-		}
-		if err := s.improve(ctx, tries); err != nil {
-			return err
-		}
-		if err := s.saturate(ctx); err != nil {
-			return err
-		}
-		if got := s.pieces[start:]; alive(got) > alive(won) {
-			won = slices.Clone(got)
-		}
-		if i+1 == len(best) {
-			s.drop(start)
-			for _, p := range won {
-				if p.role != "" {
-					s.put(p.at, p.role)
-				}
-			}
-		}
+		work.Go(func() error {
+			forks[i] = s.fork()
+			return forks[i].layLattice(ctx, l, tries)
+		})
 	}
+	if err := work.Wait(); err != nil {
+		return err
+	}
+	won := slices.MaxFunc(forks, func(a, b *site) int { return cmp.Compare(a.alive(), b.alive()) })
+	s.pieces, s.index = won.pieces, won.index
 	return nil
 }
 
-func alive(ps []piece) int {
+// alive counts the stones of the region.
+func (s *site) alive() int {
 	n := 0
-	for _, p := range ps {
+	for _, p := range s.pieces {
 		if p.role != "" {
 			n++
 		}
 	}
 	return n
-}
-
-// drop takes away the pieces from start on.
-func (s *site) drop(start int) {
-	for id := start; id < len(s.pieces); id++ {
-		if s.pieces[id].role != "" {
-			s.index.Remove(id)
-		}
-	}
-	s.pieces = s.pieces[:start]
 }
 
 // lattices compares honeycombs by how many of their points lie clear of the
@@ -189,8 +174,9 @@ func crossings(shape geom.Shape, y0, h float64) []scanRow {
 	return rows
 }
 
-// layLattice sets the points of a honeycomb, pushes the seam apart and fills the rest.
-func (s *site) layLattice(ctx context.Context, l lattice) error {
+// layLattice sets the points of a honeycomb, pushes the seam apart, fills the
+// rest and makes the whole fuller by that many tries.
+func (s *site) layLattice(ctx context.Context, l lattice, tries int) error {
 	start := len(s.pieces)
 	back, to := geom.Rotate(-l.angle), geom.Rotate(l.angle)
 	o := back.Apply(l.origin)
@@ -210,6 +196,12 @@ func (s *site) layLattice(ctx context.Context, l lattice) error {
 		}
 	}
 	s.mendSeam(start)
+	if err := s.saturate(ctx); err != nil {
+		return err
+	}
+	if err := s.improve(ctx, tries); err != nil {
+		return err
+	}
 	return s.saturate(ctx)
 }
 

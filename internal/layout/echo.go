@@ -44,7 +44,5 @@ func (s *site) layLevel(level geom.Shape) {
 			}
 		}
 	}
-	for _, c := range s.thin(rows) {
-		s.put(c.at, design.RoleBed)
-	}
+	s.putRows(s.thin(rows))
 }

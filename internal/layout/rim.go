@@ -29,19 +29,27 @@ type candidate struct {
 // spines hold.
 func (s *site) setRim(spines []spine) {
 	var rows []candidate
-	row := 0
-	for _, ring := range s.path.Rings {
-		t := newTrack(ring, true)
-		for _, run := range s.rimRuns(t, spines) {
+	for row, ring := range s.path.Rings {
+		for _, run := range s.rimRuns(newTrack(ring, true), spines) {
 			for _, c := range run {
 				c.row = row
 				rows = append(rows, c)
 			}
-			row++
 		}
 	}
-	for _, c := range s.thin(rows) {
-		s.put(c.at, c.role)
+	s.putRows(s.thin(rows))
+}
+
+// putRows sets candidates and records which stand in one row.
+func (s *site) putRows(kept []candidate) {
+	last := -1
+	for _, c := range kept {
+		if c.row != last {
+			last = c.row
+			s.rows = append(s.rows, nil)
+		}
+		n := len(s.rows) - 1
+		s.rows[n] = append(s.rows[n], s.put(c.at, c.role))
 	}
 }
 

@@ -49,15 +49,13 @@ type site struct {
 	others  []foreign      // stones of earlier regions within reach
 	near    *geom.Index    // of others
 	reach   float64        // the largest reach of others
+	rows    [][]int        // the stones of each row, in order along it
 }
 
 // newSite prepares a region among the stones of earlier ones.
 func newSite(r Region, others []foreign) *site {
 	s := &site{Region: r, pitch: r.Pitch(), depth: r.Diameter/2 + r.Margin, others: others}
-	box := r.Shape.Bounds()
-	for _, l := range r.Lines {
-		box = box.Join(geom.Bounds(l))
-	}
+	box := r.bounds()
 	s.index = geom.NewIndex(box, s.pitch)
 	if len(others) > 0 {
 		s.near = geom.NewIndex(box.Grow(2*s.pitch), s.pitch)
@@ -131,9 +129,40 @@ func (s *site) free(p geom.Point) bool {
 	return s.clearOfOwn(p, -1) && s.clearOfOthers(p) && s.inside(p)
 }
 
-// living gives the stones of the region in the order they were set.
+// living gives the stones of the region: row by row, in order along each, then
+// the others in the order they were set.
 func (s *site) living() []piece {
-	return slices.DeleteFunc(slices.Clone(s.pieces), func(p piece) bool { return p.role == "" })
+	out := make([]piece, 0, len(s.pieces))
+	given := make([]bool, len(s.pieces))
+	give := func(id int) {
+		if p := s.pieces[id]; p.role != "" && !given[id] {
+			given[id] = true
+			out = append(out, p)
+		}
+	}
+	for _, row := range s.rows {
+		for _, id := range row {
+			give(id)
+		}
+	}
+	for id := range s.pieces {
+		give(id)
+	}
+	return out
+}
+
+// fork gives a copy whose stones can be set and moved apart from the original's.
+func (s *site) fork() *site {
+	f := *s
+	f.pieces = slices.Clone(s.pieces)
+	f.rows = slices.Clip(s.rows)
+	f.index = geom.NewIndex(s.bounds(), s.pitch)
+	for id, p := range f.pieces {
+		if p.role != "" {
+			f.index.Insert(id, p.at)
+		}
+	}
+	return &f
 }
 
 // sortedPlaces sorts places along a track.

@@ -201,11 +201,26 @@ func newHeld(spines []spine, depth, pitch float64) *held {
 		}
 		for e, i := range [2]int{0, len(sp.radii) - 1} {
 			if sp.pinned[e] { // the corners of a square end belong to the end
-				h.add(sp.track.points[i], math.Sqrt2*(sp.radii[i]-depth))
+				h.add(sp.track.points[i], math.Sqrt2*(sp.widestNear(e, pitch/2)-depth))
 			}
 		}
 	}
 	return h
+}
+
+// widestNear gives the largest radius within reach of an end.
+func (sp spine) widestNear(end int, reach float64) float64 {
+	most, total := 0.0, sp.track.total()
+	for i, r := range sp.radii {
+		at := sp.track.length[i]
+		if end == 1 {
+			at = total - at
+		}
+		if at <= reach {
+			most = math.Max(most, r)
+		}
+	}
+	return most
 }
 
 // add enters a circle of allowed centres.
@@ -254,6 +269,9 @@ func (s *site) setSpines(spines []spine) {
 
 // setSpine sets one row between what stands at its ends.
 func (s *site) setSpine(sp spine) {
+	if s.setWeave(sp) {
+		return
+	}
 	if sp.isClosed {
 		s.putRow(newTrack(sp.track.points, true).equalChords(s.pitch+slack, true), design.RoleSpine)
 		return
@@ -306,11 +324,21 @@ func (s *site) standsAt(p geom.Point) bool {
 	return ok && d < grid
 }
 
-// putRow sets those stones of a row that are clear of everything set before.
+// putRow sets those stones of a row that are clear of everything set before; a
+// stone that stands already, as at a joint, is part of the row.
 func (s *site) putRow(row []geom.Point, role design.Role) {
+	var ids []int
 	for _, p := range row {
-		if p = round(p); s.clearOfOwn(p, -1) && s.clearOfOthers(p) {
-			s.put(p, role)
+		p = round(p)
+		if id, d, ok := s.index.Nearest(p, s.pitch, -1); ok {
+			if d < grid {
+				ids = append(ids, id)
+			}
+			continue
+		}
+		if s.clearOfOthers(p) {
+			ids = append(ids, s.put(p, role))
 		}
 	}
+	s.rows = append(s.rows, ids)
 }
