@@ -1,0 +1,48 @@
+# Everything that is done with this project. `make` alone lists it.
+SHELL := bash
+.SHELLFLAGS := -euo pipefail -c
+
+GO      ?= go
+TOOL    := $(GO) tool -modfile=tools/go.mod
+SOURCES := cmd internal examples
+FUZZ    ?= 10s
+BENCH   ?= .
+
+.DEFAULT_GOAL := help
+.PHONY: help demo run build test readers check bench fuzz
+
+help: ## list what can be made
+	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
+
+demo: ## make the example badge into ./brushfall-demo
+	$(GO) run ./cmd/brushfall demo
+
+run: ## run the program: make run ARGS='make badge.svg --width 9.5in --stone SS10 -o badge'
+	$(GO) run ./cmd/brushfall $(ARGS)
+
+build: ## build the program as ./brushfall
+	$(GO) build -o brushfall ./cmd/brushfall
+
+readers: # the other programs that tests read our files with
+	@bash tools/readers.sh
+
+test: readers ## run every test
+	$(GO) test ./...
+
+check: ## format, vet, lint, import rules, tidy modules
+	@files=$$($(TOOL) gofumpt -l $(SOURCES)); if [ -n "$$files" ]; then echo "gofumpt wants to change:"; echo "$$files"; exit 1; fi
+	$(GO) vet ./...
+	$(TOOL) staticcheck ./...
+	$(GO) mod tidy -diff
+	$(GO) test ./internal/architecture
+
+bench: ## run the benchmarks and print their table
+	$(GO) test -run '^$$' -bench '$(BENCH)' -benchmem ./... | grep -E '^(pkg:|Benchmark|FAIL|---)'
+
+fuzz: ## fuzz every reader for a short while: make fuzz FUZZ=1m
+	@grep -rlE '^func Fuzz' --include='*_test.go' cmd internal | while read -r file; do \
+		for target in $$(sed -nE 's/^func (Fuzz[A-Za-z0-9_]*).*/\1/p' "$$file"); do \
+			echo "$$target in $$(dirname "$$file")"; \
+			$(GO) test -run '^$$' -fuzz "^$$target$$" -fuzztime $(FUZZ) "./$$(dirname "$$file")" || exit 1; \
+		done; \
+	done

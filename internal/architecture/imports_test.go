@@ -1,0 +1,186 @@
+package architecture
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"io"
+	"os/exec"
+	"path"
+	"slices"
+	"strings"
+	"testing"
+
+	"brushfall/internal/outside"
+)
+
+// pipeline lists the packages in the order of docs/architecture.md. A package
+// may import those of the lines above its own, never one of its own line or
+// below: what stands on one line are siblings.
+func pipeline() [][]string {
+	return [][]string{
+		{"fault", "geom"},
+		{"unit", "catalogue"},
+		{"artwork", "design"},
+		{"artwork/svgin", "artwork/dxfin"},
+		{"layout"},
+		{"inspect"},
+		{"plate"},
+		{"sheet"},
+		{"cut"},
+		{"cut/svg", "cut/dxf", "cut/hpgl"},
+		{"count"},
+		{"proof", "ticket"},
+		{"ticket/pdf"},
+		{"job"},
+	}
+}
+
+// judges is all that inspect may know of ours: the record, the sizes of the
+// trade and plane geometry, none of the code that it judges.
+func judges() []string { return []string{"fault", "geom", "catalogue", "design"} }
+
+// forTests lists packages that only tests import.
+func forTests() []string { return []string{"outside", "cut/cuttest", "architecture"} }
+
+// banned lists what no stage imports: stages read from an io.Reader, write to
+// an io.Writer, and give the same bytes for the same input.
+func banned() []string {
+	return []string{
+		"os", "os/exec", "os/signal", "os/user", "io/ioutil", "path/filepath", "syscall", "unsafe",
+		"net", "net/http", "net/url", "database/sql", "log", "log/slog", "math/rand", "crypto/rand", "plugin",
+	}
+}
+
+// pkg is what `go list` tells of a package.
+type pkg struct {
+	ImportPath, Dir string
+	Standard        bool
+	GoFiles         []string
+	Imports         []string
+}
+
+const (
+	module   = "brushfall/"
+	internal = module + "internal/"
+)
+
+// list gives every package of the module and all that they depend on.
+func list(t *testing.T) []pkg {
+	t.Helper()
+	cmd := exec.Command(outside.Need(t, "go"), "list", "-deps", "-json=ImportPath,Dir,Standard,GoFiles,Imports", "./...")
+	cmd.Dir = path.Join("..", "..")
+	var stderr bytes.Buffer
+	cmd.Stderr = &stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("go list: %v\n%s", err, stderr.String())
+	}
+	var all []pkg
+	for d := json.NewDecoder(bytes.NewReader(out)); ; {
+		var p pkg
+		err := d.Decode(&p)
+		if errors.Is(err, io.EOF) {
+			return all
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, p)
+	}
+}
+
+// ours gives the packages under internal by their short names.
+func ours(t *testing.T) map[string]pkg {
+	t.Helper()
+	out := map[string]pkg{}
+	for _, p := range list(t) {
+		if name, ok := strings.CutPrefix(p.ImportPath, internal); ok {
+			out[name] = p
+		}
+	}
+	return out
+}
+
+func rank(name string) int {
+	return slices.IndexFunc(pipeline(), func(line []string) bool { return slices.Contains(line, name) })
+}
+
+func TestEveryPackageHasItsPlace(t *testing.T) {
+	found := ours(t)
+	for name := range found {
+		if rank(name) < 0 && !slices.Contains(forTests(), name) {
+			t.Errorf("internal/%s has no place in the pipeline of this test and of docs/architecture.md", name)
+		}
+	}
+	for _, line := range pipeline() {
+		for _, name := range line {
+			if _, ok := found[name]; !ok {
+				t.Errorf("the pipeline names internal/%s, which is not there", name)
+			}
+		}
+	}
+}
+
+func TestPackagesImportEarlierOnesOnly(t *testing.T) {
+	for name, p := range ours(t) {
+		if slices.Contains(forTests(), name) {
+			continue
+		}
+		for _, imported := range p.Imports {
+			for _, why := range faults(name, imported) {
+				t.Errorf("internal/%s imports %s: %s", name, imported, why)
+			}
+		}
+	}
+}
+
+// faults gives what is wrong with one import of a stage.
+func faults(name, imported string) []string {
+	var out []string
+	if slices.Contains(banned(), imported) {
+		out = append(out, "a stage has no files, network, process, log or chance of its own")
+	}
+	if name == "geom" && strings.Contains(imported, ".") {
+		out = append(out, "geom needs the standard library only")
+	}
+	if strings.HasPrefix(imported, module) && !strings.HasPrefix(imported, internal) {
+		out = append(out, "only the command is wired to the world")
+	}
+	other, ok := strings.CutPrefix(imported, internal)
+	switch {
+	case !ok:
+	case slices.Contains(forTests(), other):
+		out = append(out, "it is for tests")
+	case rank(other) >= rank(name):
+		out = append(out, "it is a sibling or comes later in the pipeline")
+	case name == "geom" || name == "fault":
+		out = append(out, "it stands at the bottom")
+	case name == "inspect" && !slices.Contains(judges(), other):
+		out = append(out, "a judge does not share code with what it judges")
+	}
+	return out
+}
+
+// The rules themselves must be able to fail.
+func TestTheRulesBite(t *testing.T) {
+	for _, c := range []struct{ name, imported string }{
+		{"geom", internal + "fault"},
+		{"geom", "gonum.org/v1/gonum/mat"},
+		{"layout", internal + "plate"},
+		{"artwork/svgin", internal + "artwork/dxfin"},
+		{"cut/svg", internal + "cut/dxf"},
+		{"inspect", internal + "layout"},
+		{"layout", "os"},
+		{"job", "net/http"},
+		{"job", "brushfall/cmd/brushfall"},
+		{"sheet", internal + "outside"},
+	} {
+		if len(faults(c.name, c.imported)) == 0 {
+			t.Errorf("internal/%s may import %s", c.name, c.imported)
+		}
+	}
+	if why := faults("layout", internal+"geom"); len(why) > 0 {
+		t.Errorf("layout may not import geom: %v", why)
+	}
+}
