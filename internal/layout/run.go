@@ -4,40 +4,120 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"brushfall/internal/design"
 	"brushfall/internal/geom"
 )
 
-// Run lays out a design. Regions are set in their order; each keeps clear of the
-// stones of those before it. progress, which may be nil, is told after each
-// region how many are done. The only error is the context's.
+// Run lays out a design. Each region keeps clear of the stones of those before
+// it that reach it; regions out of each other's reach are laid side by side.
+// progress, which may be nil, is told after each region how many are done. The
+// only error is the context's.
 func Run(ctx context.Context, req Request, progress func(done, total int)) (Result, error) {
+	n := len(req.Regions)
+	earlier := neighbours(req.Regions)
+	laid := make([]outcome, n)
+	ready := make([]chan struct{}, n)
+	for i := range ready {
+		ready[i] = make(chan struct{})
+	}
+	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
+	var told sync.Mutex
+	done := 0
+	work, ctx := errgroup.WithContext(ctx)
+	for i := range n {
+		work.Go(func() error {
+			for _, j := range earlier[i] {
+				select {
+				case <-ready[j]:
+				case <-ctx.Done():
+					return ctx.Err()
+				}
+			}
+			slots <- struct{}{}
+			defer func() { <-slots }()
+			var err error
+			if laid[i], err = layRegion(ctx, req, i, earlier[i], laid); err != nil {
+				return err
+			}
+			close(ready[i])
+			told.Lock()
+			defer told.Unlock()
+			if done++; progress != nil {
+				progress(done, n)
+			}
+			return nil
+		})
+	}
+	if err := work.Wait(); err != nil {
+		return Result{}, err
+	}
+	return gathered(req, laid), nil
+}
+
+// outcome is what one region became.
+type outcome struct {
+	stones []design.Stone
+	did    []design.Treatment
+}
+
+// layRegion lays one region among the stones of the given earlier ones.
+func layRegion(ctx context.Context, req Request, i int, earlier []int, laid []outcome) (outcome, error) {
+	r := req.Regions[i]
+	var others []foreign
+	var before []Region
+	for _, j := range earlier {
+		e := req.Regions[j]
+		before = append(before, e)
+		others = append(others, reachable(r, e, laid[j].stones)...)
+	}
+	s := newSite(r, others)
+	s.yield(before)
+	did, err := s.lay(ctx, req.Effort)
+	if err != nil {
+		return outcome{}, err
+	}
+	out := outcome{did: did}
+	for _, p := range s.living() {
+		out.stones = append(out.stones, design.Stone{
+			X: p.at.X, Y: p.at.Y, Size: r.Size, Colour: r.Colour, Region: r.ID, Role: p.role,
+		})
+	}
+	return out, nil
+}
+
+// gathered puts the regions' stones together in the order of the regions.
+func gathered(req Request, laid []outcome) Result {
 	var res Result
-	var set []foreignStone
-	for i, r := range req.Regions {
-		s := newSite(r, reachable(r, set))
-		s.yield(req.Regions[:i])
-		did, err := s.lay(ctx, req.Effort)
-		if err != nil {
-			return Result{}, err
-		}
-		for _, p := range s.living() {
-			res.Stones = append(res.Stones, design.Stone{
-				X: p.at.X, Y: p.at.Y, Size: r.Size, Colour: r.Colour, Region: r.ID, Role: p.role,
-			})
-			set = append(set, foreignStone{p.at, r.Diameter, r.Gap})
-		}
-		res.Treatments = append(res.Treatments, did)
-		if len(did) == 0 {
+	for i, o := range laid {
+		res.Stones = append(res.Stones, o.stones...)
+		res.Treatments = append(res.Treatments, o.did)
+		if r := req.Regions[i]; len(o.stones) == 0 {
 			res.Notes = append(res.Notes, Note{"region-empty", r.ID, emptyMessage(r)})
 		}
-		if progress != nil {
-			progress(i+1, len(req.Regions))
+	}
+	return res
+}
+
+// neighbours lists for each region the earlier ones whose stones can reach it.
+func neighbours(regions []Region) [][]int {
+	out := make([][]int, len(regions))
+	boxes := make([]geom.Box, len(regions))
+	for i, r := range regions {
+		// A spine's stones may stand over the outline by their radius.
+		boxes[i] = r.bounds().Grow(r.Diameter/2 + r.Gap)
+		for j := range i {
+			if boxes[i].Overlaps(boxes[j]) {
+				out[i] = append(out[i], j)
+			}
 		}
 	}
-	return res, nil
+	return out
 }
 
 // emptyMessage says why a region has no stone and what to do.
@@ -45,21 +125,15 @@ func emptyMessage(r Region) string {
 	return fmt.Sprintf("no %s stone fits here: make the design wider, choose a smaller stone, or give the region the treatment [spine]", r.Size)
 }
 
-// foreignStone is a stone that is set, with what others must keep clear by.
-type foreignStone struct {
-	at            geom.Point
-	diameter, gap float64
-}
-
-// reachable picks the stones that can stand in the way of a region, with the
-// distance to keep: half of both diameters and the larger of both gaps.
-func reachable(r Region, set []foreignStone) []foreign {
-	box := r.bounds()
+// reachable picks the stones of an earlier region that can stand in the way of
+// one, with the distance to keep: half of both diameters and the larger of both gaps.
+func reachable(r, e Region, stones []design.Stone) []foreign {
+	d := (r.Diameter+e.Diameter)/2 + math.Max(r.Gap, e.Gap)
+	box := r.bounds().Grow(d + r.Diameter/2)
 	var out []foreign
-	for _, f := range set {
-		d := (r.Diameter+f.diameter)/2 + math.Max(r.Gap, f.gap)
-		if b := box.Grow(d); f.at.X >= b.MinX && f.at.X <= b.MaxX && f.at.Y >= b.MinY && f.at.Y <= b.MaxY {
-			out = append(out, foreign{f.at, d})
+	for _, st := range stones {
+		if at := (geom.Point{X: st.X, Y: st.Y}); box.Overlaps(geom.Bounds([]geom.Point{at})) {
+			out = append(out, foreign{at, d})
 		}
 	}
 	return out

@@ -14,8 +14,7 @@ import (
 // exists only if one exists that touches two stones, or one stone and the
 // border of the allowed set, or is a vertex of that border. That is the exact
 // test of a saturated packing of equal discs; see Torquato, Uche, Stillinger,
-// Phys. Rev. E 74 (2006) 061308, on random sequential addition. With keep below
-// 1, it stops at that share of places, thinning the bed.
+// Phys. Rev. E 74 (2006) 061308, on random sequential addition.
 func (s *site) saturate(ctx context.Context) error {
 	if s.outline == nil {
 		return nil
@@ -32,9 +31,7 @@ func (s *site) saturate(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		spots := s.spots(border, dirty, loose)
-		loose = nil
-		dirty = s.settle(spots)
+		dirty, loose = s.settle(s.spots(border, dirty, loose))
 	}
 	return nil
 }
@@ -77,19 +74,22 @@ func (s *site) spots(border *border, dirty []int, loose []geom.Point) []spot {
 	return out
 }
 
-// settle puts stones on spots, those that touch most first, and gives the numbers
-// of the new stones.
-func (s *site) settle(spots []spot) []int {
+// settle puts stones on the spots that touch most, and gives the numbers of the
+// new stones and the spots that touch less, which are looked at anew.
+func (s *site) settle(spots []spot) (put []int, rest []geom.Point) {
 	slices.SortFunc(spots, func(a, b spot) int {
 		return cmp.Or(cmp.Compare(b.touch, a.touch), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.at.X, b.at.X))
 	})
-	var put []int
 	for _, sp := range spots {
-		if s.clearOfOwn(sp.at, -1) {
+		switch {
+		case !s.clearOfOwn(sp.at, -1):
+		case sp.touch == spots[0].touch:
 			put = append(put, s.put(sp.at, design.RoleBed))
+		default:
+			rest = append(rest, sp.at)
 		}
 	}
-	return put
+	return put, rest
 }
 
 // nudge rounds p to the grid of placing such that it stays free, or says that

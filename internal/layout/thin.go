@@ -1,12 +1,17 @@
 package layout
 
 import (
+	"math/bits"
+
 	"brushfall/internal/geom"
 )
 
 // exactLimit is the size up to which a knot of stones that are too close to
-// each other is solved exactly.
-const exactLimit = 22
+// each other is solved exactly, and exactSteps the branchings that it may take.
+const (
+	exactLimit = 60
+	exactSteps = 20_000
+)
 
 // thin drops the fewest stones from proposed rows such that no two are nearer
 // than the pitch and none too near to stones already set; a corner counts for
@@ -87,7 +92,9 @@ func worth(c candidate) int {
 	return 10
 }
 
-// bestOf gives the members of a knot that stay: the set of most worth without a conflict.
+// bestOf gives the members of a knot that stay: the set of most worth without a
+// conflict, by branching on the most troubled stone; knots too large or too
+// tangled for that are peeled.
 func bestOf(knot []int, near [][]int, rows []candidate) map[int]bool {
 	if len(knot) > exactLimit {
 		return peel(knot, near, rows)
@@ -96,38 +103,65 @@ func bestOf(knot []int, near [][]int, rows []candidate) map[int]bool {
 	for k, i := range knot {
 		place[i] = k
 	}
-	masks := make([]uint32, len(knot))
+	g := knotGraph{masks: make([]uint64, len(knot)), worth: make([]int, len(knot)), steps: exactSteps}
 	for k, i := range knot {
+		g.worth[k] = worth(rows[i])
 		for _, j := range near[i] {
-			masks[k] |= 1 << place[j]
+			g.masks[k] |= 1 << place[j]
 		}
 	}
-	var best, bestSet = -1, uint32(0)
-	var search func(k int, set, barred uint32, sum, rest int)
-	search = func(k int, set, barred uint32, sum, rest int) {
-		if sum+rest <= best {
-			return
-		}
-		if k == len(knot) {
-			best, bestSet = sum, set
-			return
-		}
-		w := worth(rows[knot[k]])
-		if barred&(1<<k) == 0 {
-			search(k+1, set|1<<k, barred|masks[k], sum+w, rest-w)
-		}
-		search(k+1, set, barred, sum, rest-w)
+	_, set := g.best(1<<len(knot) - 1)
+	if g.steps <= 0 {
+		return peel(knot, near, rows)
 	}
-	rest := 0
-	for _, i := range knot {
-		rest += worth(rows[i])
-	}
-	search(0, 0, 0, 0, rest)
 	stay := map[int]bool{}
 	for k, i := range knot {
-		stay[i] = bestSet&(1<<k) != 0
+		stay[i] = set&(1<<k) != 0
 	}
 	return stay
+}
+
+// knotGraph is a knot as bits: masks[k] are the rivals of stone k.
+type knotGraph struct {
+	masks []uint64
+	worth []int
+	steps int // branchings left
+}
+
+// best gives the worthiest set without rivals among the open stones. A stone
+// without rivals stays, and so does one with a single rival of no more worth.
+func (g *knotGraph) best(open uint64) (sum int, set uint64) {
+	for again := true; again; {
+		again = false
+		for rest := open; rest != 0; rest &= rest - 1 {
+			k := bits.TrailingZeros64(rest)
+			rivals := g.masks[k] & open
+			n := bits.OnesCount64(rivals)
+			if n == 0 || (n == 1 && g.worth[k] >= g.worth[bits.TrailingZeros64(rivals)]) {
+				sum, set = sum+g.worth[k], set|1<<k
+				open &^= 1<<k | rivals
+				again = true
+				break
+			}
+		}
+	}
+	if g.steps--; open == 0 || g.steps <= 0 {
+		return sum, set
+	}
+	pick, most := 0, -1
+	for rest := open; rest != 0; rest &= rest - 1 {
+		k := bits.TrailingZeros64(rest)
+		if n := bits.OnesCount64(g.masks[k] & open); n > most {
+			pick, most = k, n
+		}
+	}
+	with, withSet := g.best(open &^ (1<<pick | g.masks[pick]))
+	with += g.worth[pick]
+	without, withoutSet := g.best(open &^ (1 << pick))
+	if with >= without {
+		return sum + with, set | withSet | 1<<pick
+	}
+	return sum + without, set | withoutSet
 }
 
 // peel takes away the candidate with most conflicts for its worth until none is left.
