@@ -13,21 +13,18 @@ func (s *site) layEcho(ctx context.Context) error {
 	if s.outline == nil {
 		return nil
 	}
-	for k := 1; ; k++ {
+	level := s.path
+	if len(s.pieces) > 0 { // the rim lies on the path itself
+		level = geom.Inset(level, s.pitch+slack, insetTol)
+	}
+	for !level.Empty() {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		level := geom.Inset(s.path, float64(k)*(s.pitch+slack), insetTol)
-		if len(s.pieces) == 0 { // no rim: the first row lies on its path
-			level = s.path
-		}
-		if level.Empty() {
-			break
-		}
 		s.layLevel(level)
-		if len(s.pieces) == 0 {
-			break
-		}
+		// From row to row, and not from the outline each time: insets compose, and
+		// small steps are quick.
+		level = geom.Inset(level, s.pitch+slack, insetTol)
 	}
 	return s.saturate(ctx)
 }
