@@ -1,0 +1,108 @@
+package pdf
+
+import (
+	"fmt"
+
+	"brushfall/internal/ticket"
+)
+
+// column is one column of the counts: its right edge from the right margin.
+type column struct {
+	title string
+	right float64
+	value func(ticket.Row) string
+	heavy bool
+}
+
+func countColumns() []column {
+	return []column{
+		{"Pieces", 92, func(r ticket.Row) string { return ticket.Thousands(r.Pieces) }, true},
+		{"With spare", 70, func(r ticket.Row) string { return orBlank(r.Take, ticket.Thousands(r.Take)) }, false},
+		{"Gross", 52, func(r ticket.Row) string { return orBlank(r.Gross, itoa(r.Gross)) }, false},
+		{"Packs", 36, func(r ticket.Row) string { return orBlank(r.Packs, itoa(r.Packs)) }, false},
+		{"Grams", 16, func(r ticket.Row) string { return orBlank(int(r.Grams*10), fmt.Sprintf("%.1f", r.Grams)) }, false},
+	}
+}
+
+// orBlank leaves out what the ticket does not say.
+func orBlank(n int, s string) string {
+	if n == 0 {
+		return "–"
+	}
+	return s
+}
+
+const countRow = 8.6
+
+// counts prints the stones to take, a row a kind.
+func (p *page) counts(t ticket.Ticket) {
+	if len(t.Counts) == 0 {
+		return
+	}
+	p.need(8 + 6 + 2*countRow)
+	p.heading("Stones to take", "1 gross = 144, 1 pack = 10 gross = 1,440")
+	p.countHead()
+	for _, r := range t.Counts {
+		if p.need(countRow) {
+			p.countHead()
+		}
+		p.countRow(r)
+	}
+	if len(t.Counts) > 1 {
+		p.need(countRow)
+		p.style(false, 10, grey)
+		p.text(margin+9, p.y+5.6, "All together")
+		p.style(true, 12, ink)
+		p.textRight(p.width-margin-92, p.y+5.8, ticket.Thousands(t.Stones))
+		p.y += countRow
+	}
+	p.y += gutter - 2
+}
+
+func (p *page) countHead() {
+	p.style(false, 8, grey)
+	y := p.y + 3
+	p.text(margin+9, y, "Stone")
+	p.text(p.platesColumn(), y, "Plate")
+	for _, c := range countColumns() {
+		p.textRight(p.width-margin-c.right, y, c.title)
+	}
+	p.textRight(p.width-margin, y, "Taken")
+	p.y += 4.8
+	p.rule(margin, p.y, p.inner(), grey)
+}
+
+func (p *page) platesColumn() float64 { return p.width - margin - 118 }
+
+func (p *page) countRow(r ticket.Row) {
+	base := p.y + 5.8
+	p.stone(margin+3.4, p.y+countRow/2, 2.6, r.Swatch)
+	p.style(true, 12, ink)
+	p.text(margin+9, base, r.Size)
+	x := margin + 9 + p.widthOf(r.Size) + 2.5
+	p.shrunk(false, 12, 8, ink, r.Colour, p.platesColumn()-x-3)
+	p.text(x, base, p.cropped(r.Colour, p.platesColumn()-x-3))
+	p.style(false, 10, ink)
+	p.text(p.platesColumn(), base, p.cropped(numbers(r.Plates), 14))
+	for _, c := range countColumns() {
+		p.style(c.heavy, 10, ink)
+		if c.heavy {
+			p.style(true, 12, ink)
+		}
+		p.textRight(p.width-margin-c.right, base, c.value(r))
+	}
+	p.tick(p.width-margin-5, p.y+countRow/2-2, 4)
+	p.y += countRow
+	p.rule(margin, p.y, p.inner(), faint)
+}
+
+func numbers(plates []int) string {
+	s := ""
+	for i, n := range plates {
+		if i > 0 {
+			s += ", "
+		}
+		s += itoa(n)
+	}
+	return s
+}

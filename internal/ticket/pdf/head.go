@@ -1,0 +1,143 @@
+package pdf
+
+import (
+	"bytes"
+	"image"
+	"image/jpeg"
+	"image/png"
+	"math"
+
+	"codeberg.org/go-pdf/fpdf"
+	"golang.org/x/image/draw"
+
+	"brushfall/internal/fault"
+	"brushfall/internal/ticket"
+)
+
+// head prints the design's name, its size and its code.
+func (p *page) head(t ticket.Ticket) {
+	const codeWidth = 44.0
+	width := p.inner() - codeWidth - gutter
+	p.style(true, 8.5, accent)
+	p.text(margin, p.y+3, "TRANSFER TICKET")
+	size := p.shrunk(true, 30, 17, ink, t.Design, width)
+	lines := p.wrapped(t.Design, width)
+	leading := size * 0.40
+	p.lines(margin, p.y+5+leading, lines, leading)
+	bottom := p.y + 5 + leading*float64(len(lines))
+
+	x := p.width - margin - codeWidth
+	p.box(x, p.y, codeWidth, 17, panel)
+	p.style(false, 8, grey)
+	p.text(x+4, p.y+5.8, "Template")
+	p.style(true, 17, ink)
+	p.text(x+4, p.y+13.2, t.Code)
+
+	p.style(false, 12, ink)
+	p.text(margin, bottom+6.5, t.Size)
+	indent := p.widthOf(t.Size) + 4
+	p.style(false, 12, grey)
+	p.text(margin+indent, bottom+6.5, t.SizeInch)
+	p.y = math.Max(bottom+12, p.y+22)
+}
+
+// form prints the lines that are filled in by hand.
+func (p *page) form() {
+	fields := []struct {
+		label string
+		share float64
+	}{{"Job no.", 0.16}, {"Customer", 0.36}, {"Date", 0.2}, {"Pressed by", 0.28}}
+	x, gap := margin, 4.0
+	free := p.inner() - gap*float64(len(fields)-1)
+	for _, f := range fields {
+		w := free * f.share
+		p.style(false, 8, grey)
+		p.text(x, p.y+3, f.label)
+		p.rule(x, p.y+11, w, grey)
+		x += w + gap
+	}
+	p.y += 11 + gutter
+}
+
+// picturePixels is the longest side the picture is printed with: 300 dots an
+// inch at the width it has on the page.
+const picturePixels = 1300
+
+const pictureName = "proof"
+
+// picture registers the picture and gives its width ÷ height, 0 for none.
+func (p *page) picture(proofPNG []byte) (float64, error) {
+	if len(proofPNG) == 0 {
+		return 0, nil
+	}
+	img, err := png.Decode(bytes.NewReader(proofPNG))
+	if err != nil {
+		return 0, &fault.Error{Kind: fault.Internal, Code: "ticket-picture", Message: "the picture of the design cannot be read", Cause: err}
+	}
+	size := img.Bounds().Size()
+	if k := float64(picturePixels) / float64(max(size.X, size.Y)); k < 1 {
+		small := image.NewRGBA(image.Rect(0, 0, max(1, int(float64(size.X)*k)), max(1, int(float64(size.Y)*k))))
+		draw.CatmullRom.Scale(small, small.Bounds(), img, img.Bounds(), draw.Src, nil)
+		img = small
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: 90}); err != nil {
+		return 0, fault.Wrap("ticket-picture", err)
+	}
+	p.f.RegisterImageOptionsReader(pictureName, fpdf.ImageOptions{ImageType: "JPG"}, &b)
+	return float64(size.X) / float64(size.Y), nil
+}
+
+// overview prints the picture and, beside it, the figures that one asks for first.
+func (p *page) overview(t ticket.Ticket, ratio float64) {
+	most, high := 112.0, 88.0-(a4Height-p.height)
+	x, top := margin, p.y
+	bottom := top
+	if ratio > 0 {
+		w := math.Min(most, high*ratio)
+		p.f.ClipRoundedRect(margin, top, w, w/ratio, 2, false)
+		p.f.ImageOptions(pictureName, margin, top, w, w/ratio, false, fpdf.ImageOptions{ImageType: "JPG"}, 0, "")
+		p.f.ClipEnd()
+		x, bottom = margin+w+8, top+w/ratio
+	}
+	width := p.width - margin - x
+	y := p.figures(t, x, top, width)
+	for _, f := range t.Facts {
+		p.style(false, 8, grey)
+		p.text(x, y+3, f.Label)
+		p.style(false, 10, ink)
+		y = p.lines(x, y+7.6, p.wrapped(f.Value, width), 4.4) - 0.4
+	}
+	p.y = math.Max(bottom, y) + gutter
+}
+
+// figures prints the number of stones, large, and the numbers of plates, lifts
+// and sheets; it gives where they end.
+func (p *page) figures(t ticket.Ticket, x, y, width float64) float64 {
+	total := ticket.Thousands(t.Stones)
+	size := p.shrunk(true, 50, 24, ink, total, width)
+	p.text(x, y+size*0.27, total)
+	y += size*0.27 + 8
+	p.style(false, 12, grey)
+	p.text(x, y, "stones")
+	y += 5
+	step := width / 3
+	for i, c := range []struct {
+		n     int
+		label string
+	}{{len(t.Plates), "plates"}, {t.Lifts, "lifts"}, {len(t.Sheets), "flock sheets"}} {
+		at := x + float64(i)*step
+		p.style(true, 20, accent)
+		p.text(at, y+7.5, itoa(c.n))
+		p.style(false, 8.5, grey)
+		p.text(at, y+12, singular(c.n, c.label))
+	}
+	return y + 17
+}
+
+func singular(n int, plural string) string {
+	if n == 1 {
+		return plural[:len(plural)-1]
+	}
+	return plural
+}

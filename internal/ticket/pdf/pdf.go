@@ -1,0 +1,135 @@
+// Package pdf prints a ticket: a first page to recognise the job and take its
+// stones by, and what to do at the cutter, the tray and the press after it.
+package pdf
+
+import (
+	"bytes"
+	"io"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"brushfall/internal/fault"
+	"brushfall/internal/ticket"
+)
+
+// Paper is the size of the page.
+type Paper string
+
+// The papers.
+const (
+	A4     Paper = "a4"
+	Letter Paper = "letter"
+)
+
+// Options choose the paper and the date in the file's properties. The zero
+// value is A4 and a fixed date, so that the same ticket gives the same bytes.
+type Options struct {
+	Paper   Paper
+	Created time.Time
+}
+
+// undated stands in the file where no date is given.
+var undated = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+
+// Margins of the page, in mm. The foot holds the code and the page number.
+const (
+	a4Height = 297.0
+
+	margin = 14.0
+	foot   = 16.0
+	gutter = 6.0 // between blocks
+)
+
+// Write prints the ticket with the picture of the design, a PNG; no picture
+// leaves its place out. Faults: "ticket-paper" for an unknown paper,
+// "ticket-picture" for a picture that cannot be read.
+func Write(w io.Writer, t ticket.Ticket, proofPNG []byte, opt Options) error {
+	p, err := newPage(opt)
+	if err != nil {
+		return err
+	}
+	picture, err := p.picture(proofPNG)
+	if err != nil {
+		return err
+	}
+	p.properties(t, opt)
+	p.running(t)
+	p.f.AddPage()
+	p.head(t)
+	p.form()
+	p.overview(t, picture)
+	p.counts(t)
+	p.plates(t)
+	if len(t.Steps) > 0 {
+		p.newPage()
+		p.steps(t)
+	}
+	p.press(t.Press)
+	p.cautions(t.Cautions)
+	var out bytes.Buffer
+	if err := p.f.Output(&out); err != nil {
+		return fault.Wrap("ticket-pdf", err)
+	}
+	if _, err := w.Write(out.Bytes()); err != nil {
+		return fault.Wrap("ticket-write", err)
+	}
+	return nil
+}
+
+func newPage(opt Options) (*page, error) {
+	size := fpdf.SizeType{Wd: 210, Ht: a4Height}
+	switch opt.Paper {
+	case A4, "":
+	case Letter:
+		size = fpdf.SizeType{Wd: 215.9, Ht: 279.4}
+	default:
+		return nil, fault.New("ticket-paper", "", "there is no paper %q; choose a4 or letter", string(opt.Paper))
+	}
+	f := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: size})
+	f.SetAutoPageBreak(false, 0)
+	f.SetMargins(margin, margin, margin)
+	f.SetCellMargin(0)
+	f.SetCatalogSort(true)
+	f.AddUTF8FontFromBytes(family, "", regular)
+	f.AddUTF8FontFromBytes(family, "B", bold)
+	if err := f.Error(); err != nil {
+		return nil, fault.Wrap("ticket-font", err)
+	}
+	return &page{f: f, width: size.Wd, height: size.Ht, y: margin}, nil
+}
+
+func (p *page) properties(t ticket.Ticket, opt Options) {
+	created := opt.Created
+	if created.IsZero() {
+		created = undated
+	}
+	p.f.SetCreationDate(created)
+	p.f.SetModificationDate(created)
+	p.f.SetTitle(printable(t.Design)+": transfer ticket", true)
+	p.f.SetSubject("Template "+t.Code, true)
+	p.f.SetCreator("Brushfall", true)
+	p.f.SetProducer("Brushfall", true)
+	p.f.SetLang("en")
+}
+
+// pageCount stands for the number of pages until all are made.
+const pageCount = "{pages}"
+
+// running sets the foot of every page.
+func (p *page) running(t ticket.Ticket) {
+	p.f.AliasNbPages(pageCount)
+	p.f.SetFooterFunc(func() {
+		y := p.height - 9
+		p.rule(margin, y-4.5, p.inner(), faint)
+		p.style(true, 8, ink)
+		p.text(margin, y, t.Code)
+		indent := p.widthOf(t.Code) + 4
+		p.style(false, 8, grey)
+		p.text(margin+indent, y, p.cropped(t.Design, p.inner()-indent-40))
+		number := "Page " + itoa(p.f.PageNo()) + " of "
+		x := p.width - margin - p.widthOf(number+"9") // the number of pages is not known yet
+		p.text(x, y, number)
+		p.f.Text(x+p.widthOf(number), y, pageCount)
+	})
+}

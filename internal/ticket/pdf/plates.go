@@ -1,0 +1,153 @@
+package pdf
+
+import (
+	"math"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"brushfall/internal/ticket"
+)
+
+// The cards of the plates: two beside each other.
+const (
+	cardGap   = 5.0
+	cardPad   = 3.5
+	thumbSide = 40.0
+	brushLine = 9.2
+)
+
+// plates prints a card for each plate: how its template looks, and what is
+// brushed into it in which order.
+func (p *page) plates(t ticket.Ticket) {
+	if len(t.Plates) == 0 {
+		return
+	}
+	width := (p.inner() - cardGap) / 2
+	p.need(8 + p.cardHeight(t.Plates[0]))
+	beside := "seen from above; in each plate the largest stones first"
+	if len(t.Plates) > 1 {
+		beside += "; same frame, notch on notch"
+	}
+	p.heading("Plates", beside)
+	for i := 0; i < len(t.Plates); i += 2 {
+		row := t.Plates[i:min(i+2, len(t.Plates))]
+		height := 0.0
+		for _, pl := range row {
+			height = math.Max(height, p.cardHeight(pl))
+		}
+		p.need(height)
+		for j, pl := range row {
+			p.card(pl, margin+float64(j)*(width+cardGap), width, height)
+		}
+		p.y += height + cardGap
+	}
+	p.y += gutter - cardGap
+}
+
+func (p *page) cardHeight(pl ticket.Plate) float64 {
+	list := 22.5 + brushLine*float64(len(pl.Brush))
+	return math.Max(thumbSide, list) + 2*cardPad
+}
+
+func (p *page) card(pl ticket.Plate, x, width, height float64) {
+	p.box(x, p.y, width, height, panel)
+	w, _ := p.thumb(pl, x+cardPad, p.y+cardPad)
+	tx := x + cardPad + w + 4
+	right := x + width - cardPad
+	p.style(true, 15, ink)
+	p.text(tx, p.y+cardPad+5, "Plate "+itoa(pl.Number))
+	p.style(false, 8.5, grey)
+	p.text(tx, p.y+cardPad+9.6, p.cropped(plateWords(pl), right-tx))
+	p.text(tx, p.y+cardPad+13.6, p.cropped(pl.Size, right-tx))
+	y := p.y + cardPad + 17.5
+	for i, b := range pl.Brush {
+		p.brushEntry(i+1, b, tx, y, right)
+		y += brushLine
+	}
+	bx := tx
+	for _, word := range []string{"cut", "weeded"} {
+		p.tick(bx, p.y+height-cardPad-3.6, 3.6)
+		p.style(false, 8.5, grey)
+		p.text(bx+4.8, p.y+height-cardPad-0.7, word)
+		bx += 16
+	}
+}
+
+func plateWords(pl ticket.Plate) string {
+	s := itoa(len(pl.Nicks)) + " nicks"
+	if len(pl.Nicks) == 1 {
+		s = "1 nick"
+	}
+	if pl.Sheet > 0 {
+		s += ", flock sheet " + itoa(pl.Sheet)
+	}
+	return s
+}
+
+// brushEntry prints "1 ● SS10  240 □" and the colour below.
+func (p *page) brushEntry(order int, b ticket.Brush, x, y, right float64) {
+	base := y + 3.6
+	p.style(true, 9.5, accent)
+	p.text(x, base, itoa(order))
+	p.stone(x+6.2, y+3.6, 2.2, b.Swatch)
+	p.tick(right-3.6, y+0.5, 3.6)
+	p.style(true, 10, ink)
+	p.text(x+10.2, base, b.Size)
+	p.textRight(right-5.6, base, ticket.Thousands(b.Pieces))
+	p.shrunk(false, 9, 7, ink, b.Colour, right-x-10.2)
+	p.text(x+10.2, base+3.9, p.cropped(b.Colour, right-x-10.2))
+}
+
+// The least size of the marks on a thumbnail, in mm of paper: at true scale
+// nobody would see them.
+const (
+	markDepth = 2.0
+	markStep  = 1.5
+)
+
+// thumb draws the plate into a square of thumbSide and gives its true sides.
+func (p *page) thumb(pl ticket.Plate, x, y float64) (w, h float64) {
+	fw, fh := pl.Frame[2]-pl.Frame[0], pl.Frame[3]-pl.Frame[1]
+	k := thumbSide / math.Max(fw, fh)
+	w, h = fw*k, fh*k
+	at := func(px, py float64) fpdf.PointType {
+		return fpdf.PointType{X: x + (px-pl.Frame[0])*k, Y: y + (py-pl.Frame[1])*k}
+	}
+	tip := at(pl.Notch[0], pl.Notch[1])
+	depth := math.Max(tip.Y-y, math.Min(markDepth, h/3))
+	half := depth * 0.75
+	p.fill(flock)
+	p.f.Polygon([]fpdf.PointType{{X: x, Y: y}, {X: tip.X - half, Y: y}, {X: tip.X, Y: y + depth}, {X: tip.X + half, Y: y},
+		{X: x + w, Y: y}, {X: x + w, Y: y + h}, {X: x, Y: y + h}}, "F")
+	p.dots(pl, at, k)
+	p.draw(white, 0.5)
+	for i := range pl.Nicks {
+		nx := tip.X + half + markStep*float64(i+1)
+		p.f.Line(nx, y+0.5, nx, y+0.5+depth)
+	}
+	return w, h
+}
+
+// dots draws the holes as round ends of lines without length, far shorter in
+// the file than circles.
+func (p *page) dots(pl ticket.Plate, at func(x, y float64) fpdf.PointType, k float64) {
+	p.f.SetLineCapStyle("round")
+	for _, hole := range pl.Holes {
+		p.draw(onFlock(hole.Swatch), hole.D*k)
+		o := at(hole.X, hole.Y)
+		p.f.Line(o.X, o.Y, o.X, o.Y)
+	}
+	p.f.SetLineCapStyle("butt")
+}
+
+// onFlock gives the swatch's colour, lightened where it would drown in the flock.
+func onFlock(s ticket.Swatch) colour {
+	c := rgb(s.Hex)
+	for range 4 {
+		if 2*c[0]+5*c[1]+c[2] > 8*120 { // rough luma, 0 to 255
+			break
+		}
+		c = c.toward(white, 0.2)
+	}
+	return c
+}
