@@ -1,0 +1,101 @@
+package job
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+
+	"brushfall/internal/count"
+	"brushfall/internal/cut"
+	"brushfall/internal/cut/dxf"
+	"brushfall/internal/cut/hpgl"
+	"brushfall/internal/cut/svg"
+	"brushfall/internal/design"
+	"brushfall/internal/geom"
+	"brushfall/internal/layout"
+	"brushfall/internal/proof"
+	"brushfall/internal/ticket"
+	"brushfall/internal/ticket/pdf"
+)
+
+// render writes every file of the result into memory, in the order of Files.
+func (j Job) render(ctx context.Context, res *Result) ([]File, error) {
+	var files []File
+	add := func(name string, write func(io.Writer) error) error {
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			return err
+		}
+		files = append(files, File{name, b.Bytes()})
+		return ctx.Err()
+	}
+	doc := res.Document
+	if err := add("layout.json", func(w io.Writer) error { return design.Write(w, doc) }); err != nil {
+		return nil, err
+	}
+	sheets, err := cut.Plan(doc, cut.Options{})
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range sheets {
+		for _, f := range []struct {
+			ext   string
+			write func(io.Writer, cut.Sheet) error
+		}{
+			{"svg", svg.Write}, {"dxf", dxf.Write}, {"plt", hpgl.Write},
+		} {
+			if err := add(fmt.Sprintf("sheet-%d.%s", s.Number, f.ext), func(w io.Writer) error { return f.write(w, s) }); err != nil {
+				return nil, err
+			}
+		}
+	}
+	if err := add("counts.csv", func(w io.Writer) error { return count.WriteCSV(w, res.Counts) }); err != nil {
+		return nil, err
+	}
+	var picture bytes.Buffer
+	if err := proof.Render(&picture, doc, proof.Options{Garment: j.Garment}); err != nil {
+		return nil, err
+	}
+	if err := add("ticket.pdf", func(w io.Writer) error { return j.ticket(w, res, picture.Bytes()) }); err != nil {
+		return nil, err
+	}
+	files = append(files, File{"proof.png", picture.Bytes()})
+	return files, nil
+}
+
+// ticket writes the papers.
+func (j Job) ticket(w io.Writer, res *Result, picture []byte) error {
+	in := ticket.Input{Document: res.Document, Press: ticket.Material(j.Press)}
+	for _, l := range res.Counts {
+		in.Counts = append(in.Counts, ticket.Count{
+			Size: l.Size, Colour: l.Colour, Pieces: l.Pieces, Take: l.Take, Gross: l.Gross, Packs: l.Packs, Grams: l.Grams,
+		})
+	}
+	if len(res.Document.Plates) > 0 {
+		f := res.Document.Plates[0].Frame
+		in.Tape = ticket.Tape(count.TapeFor(f[2]-f[0], f[3]-f[1]))
+	}
+	papers, err := ticket.Build(in)
+	if err != nil {
+		return err
+	}
+	return pdf.Write(w, papers, picture, pdf.Options{Paper: pdf.Paper(j.Paper)})
+}
+
+// unusedNote tells that a rule of the job file picked nothing.
+func (r Rule) unusedNote() layout.Note {
+	return layout.Note{
+		Code:    "rule-unused",
+		Message: fmt.Sprintf("the rule of line %d picks no region of the artwork, or earlier rules leave it none: check its match", r.Line),
+	}
+}
+
+// pairs gives points as the document holds them.
+func pairs(points []geom.Point) [][2]float64 {
+	out := make([][2]float64, len(points))
+	for i, p := range points {
+		out[i] = [2]float64{p.X, p.Y}
+	}
+	return out
+}

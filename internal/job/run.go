@@ -1,0 +1,212 @@
+package job
+
+import (
+	"bytes"
+	"context"
+	"path"
+	"slices"
+	"strings"
+
+	"brushfall/internal/artwork"
+	"brushfall/internal/artwork/dxfin"
+	"brushfall/internal/artwork/svgin"
+	"brushfall/internal/count"
+	"brushfall/internal/design"
+	"brushfall/internal/fault"
+	"brushfall/internal/inspect"
+	"brushfall/internal/layout"
+	"brushfall/internal/plate"
+	"brushfall/internal/sheet"
+)
+
+// Run is the whole main job: artwork in; the design's document, its findings and
+// every file out. The same job gives the same bytes on any number of cores.
+// progress may be nil. Faults are the user's (artwork that cannot be read, no
+// width, nothing that holds a stone, a design larger than a sheet), or the
+// context's error when it was cancelled.
+func Run(ctx context.Context, j Job, progress Progress) (Result, error) {
+	if progress == nil {
+		progress = func(string, int, int) {}
+	}
+	progress("reading the artwork", 0, 0)
+	drawing, err := j.drawing()
+	if err != nil {
+		return Result{}, err
+	}
+	res := Result{Warnings: drawing.Warnings}
+	picked, req := j.request(drawing)
+	if len(picked) == 0 {
+		return Result{}, fault.New("artwork-empty", j.ArtworkName, "there is nothing in it that can hold stones: give it filled shapes or lines, and see the warnings")
+	}
+	laid, err := layout.Run(ctx, req, func(done, total int) { progress("setting stones", done, total) })
+	if err != nil {
+		return Result{}, err
+	}
+	res.Notes = laid.Notes
+	for _, rule := range j.Unused(drawing.Regions) {
+		res.Notes = append(res.Notes, rule.unusedNote())
+	}
+	if len(laid.Stones) == 0 {
+		return Result{}, fault.New("layout-empty", j.ArtworkName, "no stone fits anywhere at this width: make the design wider or choose a smaller stone")
+	}
+	res.Document = j.document(drawing, picked, req, laid)
+	progress("making plates and sheets", 0, 0)
+	if err := j.platesAndSheets(&res); err != nil {
+		return Result{}, err
+	}
+	progress("inspecting", 0, 0)
+	if res.Counts, err = count.Tally(res.Document.Stones, res.Document.Kinds, count.DefaultSpare); err != nil {
+		return Result{}, err
+	}
+	res.Findings = append(inspect.Inspect(res.Document), inspect.InspectCounts(res.Document, "counts.csv", tallied(res.Counts))...)
+	if err := ctx.Err(); err != nil {
+		return Result{}, err
+	}
+	progress("writing the files", 0, 0)
+	res.files, err = j.render(ctx, &res)
+	return res, err
+}
+
+// tallied gives the counts in the form that is inspected.
+func tallied(lines []count.Line) inspect.Tally {
+	out := inspect.Tally{}
+	for _, l := range lines {
+		out[inspect.TallyKey{Size: l.Size, Colour: l.Colour}] += l.Pieces
+	}
+	return out
+}
+
+// drawing reads the artwork and brings it to size: what is visible of each
+// region, in mm, the top-left corner of the drawn extent at the origin.
+func (j Job) drawing() (artwork.Drawing, error) {
+	var d artwork.Drawing
+	var err error
+	switch ext := strings.ToLower(path.Ext(j.ArtworkName)); ext {
+	case ".svg":
+		d, err = svgin.Read(bytes.NewReader(j.Artwork), svgin.Options{})
+	case ".dxf":
+		d, err = dxfin.Read(bytes.NewReader(j.Artwork), dxfin.Options{})
+	default:
+		return d, fault.New("artwork-kind", j.ArtworkName, "artwork of the kind %q cannot be read: save it as SVG or DXF", ext)
+	}
+	if err != nil {
+		return d, err
+	}
+	switch {
+	case len(d.Regions) == 0:
+		return d, nil
+	case j.Width > 0:
+		d, err = d.FitWidth(j.Width.MM())
+	case j.Height > 0:
+		d, err = d.FitHeight(j.Height.MM())
+	default:
+		return d, fault.New("width-missing", j.ArtworkName, "say how wide the design is to be, for example --width 9.5in, or width: 9.5 in in the job file")
+	}
+	if err != nil {
+		return d, err
+	}
+	return artwork.Visible(d), nil
+}
+
+// pick is a region of the drawing that gets stones, with its setting.
+type pick struct {
+	region  artwork.Region
+	setting Setting
+	rule    int
+}
+
+// request turns the drawing into what is to be laid out: the regions that rules
+// pick in the order of the rules, then the rest, each in the drawing's order.
+// Where two regions want one place the earlier wins.
+func (j Job) request(d artwork.Drawing) ([]pick, layout.Request) {
+	var picked []pick
+	for _, r := range d.Regions {
+		setting, rule := j.SettingFor(r)
+		if setting.Skip {
+			continue
+		}
+		if rule < 0 {
+			rule = len(j.Regions)
+		}
+		picked = append(picked, pick{r, setting, rule})
+	}
+	slices.SortStableFunc(picked, func(a, b pick) int { return a.rule - b.rule })
+	req := layout.Request{Effort: j.Effort}
+	for _, p := range picked {
+		size := p.setting.Stone.Size
+		req.Regions = append(req.Regions, layout.Region{
+			ID: p.region.ID, Shape: p.region.Shape, Lines: p.region.Lines,
+			Treatment: p.setting.Treatment, Bed: p.setting.Bed,
+			Size: size.Name, Colour: p.setting.Stone.Colour.Name, Diameter: size.Largest,
+			Gap: p.setting.Gap.Of(size, j.Web), Margin: p.setting.Margin.MM(),
+		})
+	}
+	return picked, req
+}
+
+// platesAndSheets shares the stones out over plates and the plates over sheets.
+func (j Job) platesAndSheets(res *Result) error {
+	doc := &res.Document
+	mode := plate.Fewest
+	if j.Plates == Coloured {
+		mode = plate.ByColour
+	}
+	plan, err := plate.Plan(doc.Stones, doc.Kinds, plate.Options{Mode: mode, Web: doc.Web, Border: doc.Border})
+	if err != nil {
+		return err
+	}
+	doc.Stones, doc.Plates = plan.Stones, plan.Plates
+	for _, n := range plan.Notes {
+		res.Notes = append(res.Notes, layout.Note{Code: n.Code, Message: n.Message})
+	}
+	opt := sheet.Defaults()
+	opt.Width, opt.Height, opt.Margin = j.Sheet.Width.MM(), j.Sheet.Height.MM(), j.Sheet.Margin.MM()
+	var items []sheet.Item
+	for _, p := range doc.Plates {
+		f := p.Frame
+		items = append(items, sheet.Item{
+			Design: doc.Design, Plate: p.Number, W: f[2] - f[0], H: f[3] - f[1],
+			ArtWidth: doc.Width, ArtHeight: doc.Height,
+		})
+	}
+	doc.Sheets, err = sheet.Nest(items, opt)
+	return err
+}
+
+// document records the layout as a design without plates yet.
+func (j Job) document(d artwork.Drawing, picked []pick, req layout.Request, laid layout.Result) design.Document {
+	doc := design.Document{
+		Version: design.Version, Unit: "mm", Design: j.Design, Width: d.Width, Height: d.Height,
+		Web: j.Web.MM(), Border: j.Border.MM(), Stones: laid.Stones,
+	}
+	known := map[[2]string]bool{}
+	for i, p := range picked {
+		r := req.Regions[i]
+		doc.Regions = append(doc.Regions, design.Region{
+			ID: r.ID, Rings: rings(p.region), Open: p.region.Open(), Treatment: laid.Treatments[i],
+			Bed: r.Bed, Size: r.Size, Colour: r.Colour, Gap: r.Gap, Pitch: r.Pitch(), Margin: r.Margin,
+		})
+		key := [2]string{r.Size, r.Colour}
+		if known[key] || !slices.ContainsFunc(laid.Stones, func(s design.Stone) bool { return s.Size == r.Size && s.Colour == r.Colour }) {
+			continue
+		}
+		known[key] = true
+		size := p.setting.Stone.Size
+		doc.Kinds = append(doc.Kinds, design.Kind{
+			Size: r.Size, Colour: r.Colour, Diameter: size.Largest, Smallest: size.Smallest, Hole: size.Hole, Height: size.Height,
+		})
+	}
+	return doc
+}
+
+// rings gives the outlines or lines of a region as the document holds them.
+func rings(r artwork.Region) [][][2]float64 {
+	var out [][][2]float64
+	for _, ring := range r.Shape.Rings {
+		out = append(out, pairs(ring))
+	}
+	for _, l := range r.Lines {
+		out = append(out, pairs(l))
+	}
+	return out
+}
