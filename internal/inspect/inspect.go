@@ -108,10 +108,18 @@ func (m *model) checkStones() {
 	m.checkRoom()
 }
 
+// IDs gives every rule, in the order of the findings.
+func IDs() []ID {
+	return []ID{
+		Value, Kind, Region, Pitch, Gap, Outside, Margin, Line, Room, Plate, Hole, Web, Border,
+		Falls, Order, Frame, Notch, Nick, Unplaced, Sheet, Overlap, Count,
+	}
+}
+
 // sorted gives the findings in the order of the rules, else as they were found.
 func (m *model) sorted() []Finding {
 	rank := map[ID]int{}
-	for i, id := range []ID{Value, Kind, Region, Pitch, Gap, Outside, Margin, Line, Room, Plate, Hole, Web, Border, Falls, Order, Frame, Notch, Nick, Unplaced, Sheet, Overlap, Count} {
+	for i, id := range IDs() {
 		rank[id] = i
 	}
 	slices.SortStableFunc(m.findings, func(a, b Finding) int { return rank[a.ID] - rank[b.ID] })
