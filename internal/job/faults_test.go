@@ -42,7 +42,7 @@ func faultCases() []faultCase {
 		{head + "plates: few\n", "choice", `j.yaml:3:9: there is no way of sharing out plates "few"; choose fewest or colour`},
 		{head + "effort: max\n", "choice", `j.yaml:3:9: there is no effort "max"; choose live or final`},
 		{head + "paper: a5\n", "choice", `j.yaml:3:8: there is no paper "a5"; choose a4 or letter`},
-		{head + "press: wood\n", "choice", `j.yaml:3:8: there is no material to press onto "wood"; choose cotton, polyester, nylon, acrylic or glass`},
+		{head + "press: wood\n", "choice", `j.yaml:3:8: there is no material to press onto "wood"; choose undecided, cotton, polyester, nylon, acrylic or glass`},
 		{head + "garment: teel\n", "paint", `j.yaml:3:10: "teel" is not a colour; write it as "#1f4e79" in quotes, or as a name such as navy`},
 		{head + "garment: #1f4e79\n", "job-value", `j.yaml:3:10: garment has no value (a # starts a comment: put a colour in quotes, "#1f4e79")`},
 		{head + "design: \"\"\n", "name", `j.yaml:3:9: the design's name is blank`},
@@ -63,7 +63,7 @@ func faultCases() []faultCase {
 		{"heron", "job-value", `j.yaml:1:1: a job file takes keys and values: design, artwork, width, height, stone, gap, margin, treatment, bed, plates, web, border, sheet, garment, effort, paper, press, regions`},
 		{head + "---\n" + head, "job-yaml", `j.yaml:4:1: a second document starts here; put each job in its own file`},
 		{"artwork: \xff\n", "job-text", `j.yaml: the job file is not plain text in UTF-8; save it again from a text editor`},
-		{strings.Repeat("#", maxBytes+1), "job-size", `j.yaml: the job file has 262145 bytes; at most 262144 are read`},
+		{strings.Repeat("#", maxBytes+1), "job-size", `j.yaml: the job file has 65537 bytes; at most 65536 are read`},
 		{"a: " + strings.Repeat("[", 5000), "job-yaml", `j.yaml: the job file nests lists deeper than 32`},
 		{strings.Repeat("- ", 5000), "job-yaml", `j.yaml: the job file nests lists deeper than 32`},
 	}

@@ -8,6 +8,7 @@ import (
 	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
 	"brushfall/internal/layout"
+	"brushfall/internal/ticket"
 	"brushfall/internal/unit"
 )
 
@@ -35,7 +36,7 @@ func jobFields() []field[Job] {
 		set("garment", ParsePaint, func(j *Job) *string { return &j.Garment }),
 		set("effort", ParseEffort, func(j *Job) *layout.Effort { return &j.Effort }),
 		set("paper", ParsePaper, func(j *Job) *Paper { return &j.Paper }),
-		set("press", ParsePress, func(j *Job) *Press { return &j.Press }),
+		set("press", ParsePress, func(j *Job) *ticket.Material { return &j.Press }),
 		{"regions", readRules}, // last: a rule starts from the job's own setting
 	}
 }

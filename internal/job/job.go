@@ -4,12 +4,15 @@
 package job
 
 import (
+	"errors"
 	"path"
 	"strings"
 
 	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
+	"brushfall/internal/fault"
 	"brushfall/internal/layout"
+	"brushfall/internal/ticket"
 	"brushfall/internal/unit"
 )
 
@@ -76,18 +79,6 @@ const (
 	Letter Paper = "letter"
 )
 
-// Press names what the transfer is pressed onto.
-type Press string
-
-// The materials with pressing notes.
-const (
-	Cotton    Press = "cotton"
-	Polyester Press = "polyester"
-	Nylon     Press = "nylon"
-	Acrylic   Press = "acrylic"
-	Glass     Press = "glass"
-)
-
 // Job is everything the pipeline needs to know. The embedded Setting is for
 // the regions that no rule picks. Of Width and Height one is given and the
 // other 0: it follows from the artwork. Artwork holds the bytes of the file
@@ -106,7 +97,7 @@ type Job struct {
 	Garment string // "#rrggbb", the cloth in the pictures
 	Effort  layout.Effort
 	Paper   Paper
-	Press   Press
+	Press   ticket.Material // what it is pressed onto; ticket.Any when not decided yet
 }
 
 // SheetMargin is what stays free on each side of a sheet of flock when a job
@@ -129,7 +120,7 @@ func Default(artworkName string) Job {
 		Garment:     "#1b1d22",
 		Effort:      layout.Final,
 		Paper:       A4,
-		Press:       Cotton,
+		Press:       ticket.Any,
 	}
 }
 
@@ -154,4 +145,16 @@ func nameFrom(artworkName string) string {
 		return "design"
 	}
 	return name
+}
+
+// inArtwork puts the artwork's name before the place of a reader's fault: the
+// readers know the text, not the file.
+func (j Job) inArtwork(err error) error {
+	e, ok := errors.AsType[*fault.Error](err)
+	if !ok {
+		return err
+	}
+	placed := *e
+	placed.Where = strings.TrimSpace(j.ArtworkName + " " + e.Where)
+	return &placed
 }

@@ -10,6 +10,7 @@ import (
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/layout"
+	"brushfall/internal/ticket"
 	"brushfall/internal/unit"
 )
 
@@ -74,7 +75,7 @@ func TestParseReadsEveryKey(t *testing.T) {
 			{Match{ID: "background", Layer: "0"}, skipped, 21},
 		},
 		Plates: Coloured, Web: 0.6, Border: 8, Sheet: Sheet{304.8, 508, 5},
-		Garment: "#ffffff", Effort: layout.Live, Paper: Letter, Press: Polyester,
+		Garment: "#ffffff", Effort: layout.Live, Paper: Letter, Press: ticket.Polyester,
 	}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got  %+v\nwant %+v", got, want)

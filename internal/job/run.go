@@ -90,7 +90,7 @@ func (j Job) drawing() (artwork.Drawing, error) {
 		return d, fault.New("artwork-kind", j.ArtworkName, "artwork of the kind %q cannot be read: save it as SVG or DXF", ext)
 	}
 	if err != nil {
-		return d, err
+		return d, j.inArtwork(err)
 	}
 	switch {
 	case len(d.Regions) == 0:

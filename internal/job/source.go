@@ -16,8 +16,10 @@ import (
 )
 
 // Bounds of a job file: a long one has a few hundred lines and nests three deep.
+// The YAML library takes time with the square of some malformed texts, half a
+// second at this size.
 const (
-	maxBytes   = 256 << 10
+	maxBytes   = 64 << 10
 	maxNesting = 32
 )
 

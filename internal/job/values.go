@@ -14,6 +14,7 @@ import (
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/layout"
+	"brushfall/internal/ticket"
 	"brushfall/internal/unit"
 )
 
@@ -237,9 +238,21 @@ func parsePlates(text string) (Plates, error) {
 	return choose("way of sharing out plates", text, []Plates{Fewest, Coloured})
 }
 
+// undecided is the word for ticket.Any.
+const undecided ticket.Material = "undecided"
+
+// Materials are the words for what a transfer is pressed onto.
+func Materials() []ticket.Material {
+	return []ticket.Material{undecided, ticket.Cotton, ticket.Polyester, ticket.Nylon, ticket.Acrylic, ticket.Glass}
+}
+
 // ParsePress reads the name of a material to press onto. Fault "choice".
-func ParsePress(text string) (Press, error) {
-	return choose("material to press onto", text, []Press{Cotton, Polyester, Nylon, Acrylic, Glass})
+func ParsePress(text string) (ticket.Material, error) {
+	m, err := choose("material to press onto", text, Materials())
+	if m == undecided {
+		m = ticket.Any
+	}
+	return m, err
 }
 
 func parseYes(text string) (bool, error) {

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+
+	"brushfall/internal/fault"
+)
+
+// The exit codes; the help of the root command lists them.
+const (
+	exitDone     = 0
+	exitFindings = 1
+	exitInput    = 2
+	exitInternal = 3
+	exitStopped  = 130 // as shells have it: 128 + the number of the interrupt
+)
+
+// errFindings ends a command that did its work and found broken rules, which it
+// has printed.
+var errFindings = errors.New("rules are broken")
+
+// app is one run of the program: where it writes, and the flag that every
+// command for machines has.
+type app struct {
+	out, err io.Writer
+	json     bool
+}
+
+// run is the program without the process around it: it reads the arguments,
+// does the work and gives the exit code.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+	a := &app{out: stdout, err: stderr}
+	root := a.root()
+	root.SetArgs(args)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	return a.finish(root.ExecuteContext(ctx))
+}
+
+// finish prints an error for a person, and for a machine if one listens, and
+// gives its exit code.
+func (a *app) finish(err error) int {
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errFindings):
+		return exitFindings
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(a.err, "brushfall: stopped; nothing was written")
+		return exitStopped
+	}
+	e, ok := errors.AsType[*fault.Error](err)
+	if !ok {
+		e = fault.Wrap("internal", err)
+	}
+	if a.json {
+		a.print(map[string]any{"error": map[string]string{"code": e.Code, "where": e.Where, "message": e.Message}})
+	}
+	fmt.Fprintf(a.err, "brushfall: %v\n", e)
+	if e.Kind == fault.Internal {
+		fmt.Fprintf(a.err, "This is a fault of the program (%s), not yours. Please report it with the drawing and the command.\n", e.Code)
+		return exitInternal
+	}
+	return exitInput
+}
+
+// print writes a value as JSON for machines.
+func (a *app) print(v any) {
+	enc := json.NewEncoder(a.out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(v); err != nil {
+		fmt.Fprintf(a.err, "brushfall: cannot write the answer: %v\n", err)
+	}
+}

@@ -1,0 +1,232 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"brushfall/internal/catalogue"
+	"brushfall/internal/fault"
+	"brushfall/internal/job"
+	"brushfall/internal/unit"
+)
+
+const makeHelp = `Make everything for one design.
+
+DRAWING is your artwork: an SVG or DXF file. Filled shapes are filled with
+stones, thin strokes get a single row. JOB.yaml is a short text file that says
+more than flags can: which stone each colour of the drawing gets, how its shapes
+are filled. docs/formats/job.md shows one.
+
+The folder you name after -o gets:
+  sheet-1.svg .dxf .plt   the templates, for your cutter (any one of the three)
+  ticket.pdf              print it: counts, brushing order, pressing, cautions
+  counts.csv              the stones to buy, for a spreadsheet
+  proof.png               a picture of the finished design
+  layout.json             every stone, for "brushfall inspect" and "measure"`
+
+const makeExamples = `  brushfall make badge.svg --width 9.5in --stone SS10 -o badge
+  brushfall make badge.svg --width 24cm --stone SS6 --colour "light sapphire" -o badge
+  brushfall make badge.yaml -o badge`
+
+// makeFlags holds the flags as they were typed; empty ones were not given.
+type makeFlags struct {
+	width, height, stone, colour, gap string
+	garment, paper, press, effort     string
+	out                               string
+}
+
+func (a *app) makeCommand() *cobra.Command {
+	var f makeFlags
+	cmd := &cobra.Command{
+		Use:     "make DRAWING.svg|DRAWING.dxf|JOB.yaml -o FOLDER",
+		Short:   "Make the templates, cut files, counts and ticket of a design",
+		Long:    makeHelp,
+		Example: makeExamples,
+		Args:    oneArgument("a drawing or a job file"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.make(cmd.Context(), args[0], f)
+		},
+		ValidArgsFunction: filesOf("svg", "dxf", "yaml", "yml"),
+	}
+	fs := cmd.Flags()
+	fs.StringVar(&f.width, "width", "", "finished width of the design, with its unit: 9.5in, 24cm, 240mm")
+	fs.StringVar(&f.height, "height", "", "finished height, instead of the width")
+	fs.StringVar(&f.stone, "stone", "", "stone size (default SS10); everyday sizes are SS6, SS10, SS16")
+	fs.StringVar(&f.colour, "colour", "", `stone colour (default crystal), such as "light sapphire"`)
+	fs.StringVar(&f.gap, "gap", "", `clear space between two stones, such as 1mm (default auto: as tight as one template can hold)`)
+	fs.StringVar(&f.garment, "garment", "", `colour of the cloth in the pictures: navy, "#1b1d22"`)
+	fs.StringVar(&f.paper, "paper", "", "paper of the ticket: a4 or letter (default a4)")
+	fs.StringVar(&f.press, "press", "", "what it is pressed onto: cotton, polyester, nylon, acrylic, glass")
+	fs.StringVar(&f.effort, "effort", "", "live for a quick look, final for the cut (default final)")
+	fs.StringVarP(&f.out, "out", "o", "", "folder to write into; it is made if it is not there")
+	a.jsonFlag(fs)
+	completeChoices(cmd)
+	return cmd
+}
+
+func (a *app) jsonFlag(fs *pflag.FlagSet) {
+	fs.BoolVar(&a.json, "json", false, "answer in JSON, for other programs")
+}
+
+// make reads the input, runs the job and writes the folder.
+func (a *app) make(ctx context.Context, input string, f makeFlags) error {
+	j, err := readJob(input, f)
+	if err != nil {
+		return err
+	}
+	if f.out == "" {
+		return fault.New("out-missing", "", "say where to write: add -o and a folder, such as -o %q", strings.ReplaceAll(j.Design, " ", "-"))
+	}
+	return a.produce(ctx, j, f.out, nil)
+}
+
+// produce runs a job and writes its files, and some more, into a folder.
+func (a *app) produce(ctx context.Context, j job.Job, dir string, more []job.File) error {
+	out, err := openFolder(dir)
+	if err != nil {
+		return err
+	}
+	defer out.discard()
+	bar := newBar(a.err)
+	res, err := job.Run(ctx, j, bar.progress)
+	bar.clear()
+	if err != nil {
+		return err
+	}
+	if len(res.Findings) > 0 {
+		return a.refuse(res)
+	}
+	files := append(slices.Clone(more), res.Files()...)
+	if err := out.commit(ctx, files); err != nil {
+		return err
+	}
+	return a.report(summarise(j, res, dir, files))
+}
+
+// readJob makes the job of a job file with flags, or of a drawing with flags.
+func readJob(input string, f makeFlags) (job.Job, error) {
+	var j job.Job
+	switch {
+	case isJobFile(input):
+		if f.stone != "" || f.colour != "" || f.gap != "" {
+			return j, fault.New("usage", input, "the job file says which stones and gaps to use: change them there, not with --stone, --colour or --gap")
+		}
+		text, err := readFile(input)
+		if err != nil {
+			return j, err
+		}
+		if j, err = job.Parse(input, text); err != nil {
+			return j, err
+		}
+	case isDrawing(input):
+		j = job.Default(input)
+	default:
+		return j, fault.New("artwork-kind", input, "this kind of file cannot be read: give an SVG or DXF drawing, or a job file (.yaml)")
+	}
+	if err := f.apply(&j); err != nil {
+		return j, err
+	}
+	path := input
+	if isJobFile(input) && !filepath.IsAbs(j.ArtworkName) {
+		path = filepath.Join(filepath.Dir(input), j.ArtworkName)
+	} else if isJobFile(input) {
+		path = j.ArtworkName
+	}
+	var err error
+	j.Artwork, err = readFile(path)
+	return j, err
+}
+
+// apply lays the flags over a job. A width given here takes the place of a
+// height in the job file, and the other way round.
+func (f makeFlags) apply(j *job.Job) error {
+	if f.width != "" || f.height != "" {
+		j.Width, j.Height = 0, 0
+	}
+	var err error
+	if j.Stone, err = job.ParseStone(j.Stone, f.stone, f.colour); err != nil {
+		return at(stoneFlag(f, err), err)
+	}
+	steps := []error{
+		flagged("--width", f.width, unit.ParseLength, &j.Width),
+		flagged("--height", f.height, unit.ParseLength, &j.Height),
+		flagged("--gap", f.gap, job.ParseGap, &j.Gap),
+		flagged("--garment", f.garment, job.ParsePaint, &j.Garment),
+		flagged("--paper", f.paper, job.ParsePaper, &j.Paper),
+		flagged("--press", f.press, job.ParsePress, &j.Press),
+		flagged("--effort", f.effort, job.ParseEffort, &j.Effort),
+	}
+	for _, err := range steps {
+		if err != nil {
+			return err
+		}
+	}
+	return j.CheckSize()
+}
+
+// stoneFlag says which of the two flags of a stone the fault is about.
+func stoneFlag(f makeFlags, err error) string {
+	if fault.CodeOf(err) == "colour-unknown" {
+		return "--colour"
+	}
+	return "--stone"
+}
+
+// flagged reads the text of a flag, if it was given, into its place.
+func flagged[T any](name, text string, parse func(string) (T, error), into *T) error {
+	if text == "" {
+		return nil
+	}
+	v, err := parse(text)
+	if err != nil {
+		return at(name, err)
+	}
+	*into = v
+	return nil
+}
+
+func isJobFile(name string) bool {
+	return slices.Contains([]string{".yaml", ".yml"}, strings.ToLower(filepath.Ext(name)))
+}
+
+func isDrawing(name string) bool {
+	return slices.Contains([]string{".svg", ".dxf"}, strings.ToLower(filepath.Ext(name)))
+}
+
+// filesOf completes the names of files of some kinds.
+func filesOf(kinds ...string) cobra.CompletionFunc {
+	return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return kinds, cobra.ShellCompDirectiveFilterFileExt
+	}
+}
+
+// completeChoices completes the values of the flags that have a list of them.
+func completeChoices(cmd *cobra.Command) {
+	var sizes, colours, materials []string
+	for _, s := range catalogue.Sizes() {
+		sizes = append(sizes, fmt.Sprintf("%s\t%g to %g mm", s.Name, s.Smallest, s.Largest))
+	}
+	for _, c := range catalogue.Colours() {
+		colours = append(colours, c.Name)
+	}
+	for _, m := range job.Materials() {
+		materials = append(materials, string(m))
+	}
+	choices := map[string][]string{
+		"stone": sizes, "colour": colours, "gap": {"auto"},
+		"paper":  {string(job.A4), string(job.Letter)},
+		"press":  materials,
+		"effort": {"live", "final"},
+	}
+	for flag, words := range choices {
+		// the error is for a flag that does not exist; the test of completion
+		// asks for each of these
+		_ = cmd.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
+	}
+}

@@ -1,0 +1,216 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+	"unicode/utf8"
+
+	"brushfall/internal/count"
+	"brushfall/internal/inspect"
+	"brushfall/internal/job"
+	"brushfall/internal/unit"
+)
+
+// summary is what make tells at the end; its JSON is for other programs.
+type summary struct {
+	Design   string     `json:"design"`
+	Width    float64    `json:"width_mm"`
+	Height   float64    `json:"height_mm"`
+	Stones   int        `json:"stones"`
+	Counts   []countRow `json:"counts"`
+	Plates   []plateRow `json:"plates"`
+	Sheets   int        `json:"sheets"`
+	Folder   string     `json:"folder"`
+	Files    []string   `json:"files"`
+	Warnings []remark   `json:"warnings"`
+	total    count.Line
+}
+
+type countRow struct {
+	Size   string  `json:"size"`
+	Colour string  `json:"colour"`
+	Pieces int     `json:"pieces"`
+	Take   int     `json:"take"`
+	Gross  int     `json:"gross"`
+	Grams  float64 `json:"grams"`
+}
+
+type plateRow struct {
+	Number int      `json:"number"`
+	Holes  int      `json:"holes"`
+	Order  []string `json:"order"`
+}
+
+// remark is a warning of the artwork or a note of the layout.
+type remark struct {
+	Code    string `json:"code"`
+	Where   string `json:"where,omitempty"`
+	Message string `json:"message"`
+}
+
+func summarise(j job.Job, res job.Result, dir string, files []job.File) summary {
+	doc := res.Document
+	s := summary{
+		Design: doc.Design, Width: doc.Width, Height: doc.Height, Stones: len(doc.Stones),
+		Sheets: len(doc.Sheets), Folder: dir, Warnings: remarks(j, res), total: count.Total(res.Counts),
+	}
+	for _, c := range res.Counts {
+		s.Counts = append(s.Counts, countRow{c.Size, c.Colour, c.Pieces, c.Take, c.Gross, c.Grams})
+	}
+	for _, p := range doc.Plates {
+		s.Plates = append(s.Plates, plateRow{p.Number, len(p.Holes), p.Order})
+	}
+	for _, f := range files {
+		s.Files = append(s.Files, f.Name)
+	}
+	return s
+}
+
+// remarks puts the warnings of the artwork before the notes of the layout.
+func remarks(j job.Job, res job.Result) []remark {
+	out := []remark{}
+	for _, w := range res.Warnings {
+		out = append(out, remark{w.Code, joined(j.ArtworkName, w.Where), w.Message})
+	}
+	for _, n := range res.Notes {
+		where := ""
+		if n.Region != "" {
+			where = fmt.Sprintf("region %q", n.Region)
+		}
+		out = append(out, remark{n.Code, where, n.Message})
+	}
+	return out
+}
+
+func joined(file, where string) string {
+	if where == "" {
+		return file
+	}
+	return file + " " + where
+}
+
+// report prints the summary. Its text is gathered first, so that there is one
+// write and one error.
+func (a *app) report(s summary) error {
+	if a.json {
+		a.print(s)
+		return nil
+	}
+	var b bytes.Buffer
+	w, h := unit.Length(s.Width), unit.Length(s.Height)
+	fmt.Fprintf(&b, "%s: %s on %s, %s of flock\n", s.Design, many(s.Stones, "stone"), many(len(s.Plates), "plate"), many(s.Sheets, "sheet"))
+	fmt.Fprintf(&b, "%s wide, %s high\n\nStones to lay out (a few spare included):\n", w.Both(), h.Both())
+	printCounts(&b, s)
+	fmt.Fprintln(&b, "\nPlates:")
+	for _, p := range s.Plates {
+		fmt.Fprintf(&b, "  plate %d  %s: brush %s\n", p.Number, many(p.Holes, "hole"), inOrder(p.Order))
+	}
+	printRemarks(&b, s.Warnings)
+	printFiles(&b, s)
+	_, err := b.WriteTo(a.out)
+	return err
+}
+
+func printCounts(w io.Writer, s summary) {
+	const all = "all"
+	width := len(all)
+	for _, c := range s.Counts {
+		width = max(width, utf8.RuneCountInString(c.Size+" "+c.Colour))
+	}
+	fmt.Fprintf(w, "  %-*s  in the design  to take  gross  grams\n", width, "")
+	row := func(kind string, pieces, take, gross int, grams float64) {
+		fmt.Fprintf(w, "  %-*s  %13d  %7d  %5d  %5.1f\n", width, kind, pieces, take, gross, grams)
+	}
+	for _, c := range s.Counts {
+		row(c.Size+" "+c.Colour, c.Pieces, c.Take, c.Gross, c.Grams)
+	}
+	if len(s.Counts) > 1 {
+		row(all, s.total.Pieces, s.total.Take, s.total.Gross, s.total.Grams)
+	}
+}
+
+// inOrder joins the kinds of a plate as they are brushed.
+func inOrder(kinds []string) string {
+	return strings.Join(kinds, ", then ")
+}
+
+func printRemarks(w io.Writer, remarks []remark) {
+	if len(remarks) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\nPlease look at:")
+	for _, r := range remarks {
+		if r.Where != "" {
+			fmt.Fprintf(w, "  %s: %s\n", r.Where, r.Message)
+			continue
+		}
+		fmt.Fprintf(w, "  %s\n", r.Message)
+	}
+}
+
+func printFiles(w io.Writer, s summary) {
+	fmt.Fprintf(w, "\nIn the folder %s:\n", s.Folder)
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	for _, name := range s.Files {
+		fmt.Fprintf(t, "  %s\t%s\n", name, purpose(name))
+	}
+	t.Flush()
+}
+
+// purpose says what a file is for.
+func purpose(name string) string {
+	switch {
+	case name == layoutName:
+		return "every stone, for brushfall inspect and measure"
+	case name == countsName:
+		return "the stones, for a spreadsheet"
+	case name == "ticket.pdf":
+		return "print this: counts, brushing, pressing, cautions"
+	case name == "proof.png":
+		return "a picture of the finished design"
+	case isJobFile(name):
+		return "the job, to change and make again"
+	case made.MatchString(name):
+		return "templates for the cutter (one of the three kinds is enough)"
+	case isDrawing(name):
+		return "the drawing"
+	}
+	return ""
+}
+
+// many gives "1 stone", "2 stones".
+func many(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// refuse prints the broken rules of a design that was not written.
+func (a *app) refuse(res job.Result) error {
+	if !a.json {
+		fmt.Fprintf(a.err, "brushfall: the design breaks %s, so nothing was written:\n", many(len(res.Findings), "rule"))
+	}
+	return a.findings(res.Findings)
+}
+
+// findings prints broken rules and gives the error that ends the command.
+func (a *app) findings(list []inspect.Finding) error {
+	if a.json {
+		if list == nil {
+			list = []inspect.Finding{}
+		}
+		a.print(map[string]any{"findings": list})
+	} else {
+		for _, f := range list {
+			fmt.Fprintln(a.out, f)
+		}
+	}
+	if len(list) > 0 {
+		return errFindings
+	}
+	return nil
+}
