@@ -385,3 +385,55 @@ func TestFindingsAreDocumented(t *testing.T) {
 		}
 	}
 }
+
+// The picture is that of pixels so fine that the blur is all there is: the same
+// steps at ten pixels a mm, sample by sample, give the same share.
+func TestReadsAgainstFinePixels(t *testing.T) {
+	doc, r := bed(t, wavy(7, 2, 3, 120))
+	for _, p := range [][2]float64{{0, 0}, {4, 1}, {-3, 3}, {-1, -5}, {6, -3}, {-5, -2}} {
+		put(&doc, r, design.RoleBed, 1, p[0], p[1])
+	}
+	const scale = 10
+	c := canvas{box: geom.Box{MinX: -26, MinY: -26, MaxX: 26, MaxY: 26}, scale: scale, w: 520, h: 520}
+	art, stones := make([]float32, c.w*c.h), make([]float32, c.w*c.h)
+	for i := range art {
+		p := geom.Point{X: float64(i%c.w)/scale - 26 + 0.05, Y: float64(i/c.w)/scale - 26 + 0.05}
+		if depthOf(r.Rings, p) > 0 {
+			art[i] = 1
+		}
+		for _, s := range doc.Stones {
+			if math.Hypot(s.X-p.X, s.Y-p.Y) < 1.45 {
+				stones[i] = 1
+			}
+		}
+	}
+	c.blur(art, r.Pitch*scale)
+	c.blur(stones, r.Pitch*scale)
+	halfA, halfS := greatest(art)/2, greatest(stones)/2
+	both, either := 0, 0
+	for i := range art {
+		if art[i] > halfA && stones[i] > halfS {
+			both++
+		}
+		if art[i] > halfA || stones[i] > halfS {
+			either++
+		}
+	}
+	want(t, "reads", Measure(doc).Rows[0].Reads, float64(both)/float64(either), 5e-3)
+}
+
+func BenchmarkMeasure10000(b *testing.B) {
+	doc, r := bed(b, wavy(210, 20, 7, 4000))
+	rise := r.Pitch * math.Sqrt(3) / 2
+	for row := -70; row < 70; row++ {
+		for col := -70; col < 70; col++ {
+			x, y := (float64(col)+float64(row&1)/2)*r.Pitch, float64(row)*rise
+			if depthOf(r.Rings, geom.Point{X: x, Y: y}) >= 1.45 {
+				put(&doc, r, design.RoleBed, 1, x, y)
+			}
+		}
+	}
+	for b.Loop() {
+		Measure(doc)
+	}
+}

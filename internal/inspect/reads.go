@@ -67,20 +67,44 @@ func (c canvas) common(a, b []float32) overlap {
 	for y := range c.h - 1 {
 		for x := range c.w - 1 {
 			i := y*c.w + x
-			for k := range cutParts * cutParts {
-				u, v := (float32(k%cutParts)+0.5)/cutParts, (float32(k/cutParts)+0.5)/cutParts
-				in, too := c.between(a, i, u, v) > halfA, c.between(b, i, u, v) > halfB
+			in, cutA := c.side(a, i, halfA)
+			too, cutB := c.side(b, i, halfB)
+			parts := cutParts
+			if !cutA && !cutB {
+				parts = 1
+			}
+			share := 1 / float64(parts*parts)
+			for k := range parts * parts {
+				u, v := (float32(k%parts)+0.5)/float32(parts), (float32(k/parts)+0.5)/float32(parts)
+				if cutA {
+					in = c.between(a, i, u, v) > halfA
+				}
+				if cutB {
+					too = c.between(b, i, u, v) > halfB
+				}
 				if in && too {
-					o.both++
+					o.both += share
 				}
 				if in || too {
-					o.either++
+					o.either += share
 				}
 			}
 		}
 	}
-	area := 1 / (c.scale * c.scale * cutParts * cutParts)
+	area := 1 / (c.scale * c.scale)
 	return overlap{o.both * area, o.either * area}
+}
+
+// side says whether a pixel and its next ones are all above a level, or that
+// the level cuts between them.
+func (c canvas) side(a []float32, i int, level float32) (above, cut bool) {
+	n := 0
+	for _, v := range [4]float32{a[i], a[i+1], a[i+c.w], a[i+c.w+1]} {
+		if v > level {
+			n++
+		}
+	}
+	return n == 4, n > 0 && n < 4
 }
 
 // between gives the value at the share u, v of the way to the next pixels.
