@@ -13,26 +13,44 @@ const (
 	cautionPad     = 5.0
 	cautionLines   = 4
 	cautionsAcross = 3
+	cautionGap     = 2.6 // between rows
 )
 
-// cautions prints the warnings in their order, in rows.
+// cautions prints the warnings in their order, in rows, all on one page where
+// one can hold them.
 func (p *page) cautions(list []ticket.Caution) {
-	for i, row := range p.cautionRows(list) {
-		width := (p.inner() - cardGap*float64(len(row)-1)) / float64(len(row))
-		high := 0.0
-		for _, c := range row {
-			high = math.Max(high, p.cautionHeight(c, width))
-		}
-		if i == 0 {
-			p.need(8 + high)
-			p.heading("Cautions", "")
-		}
+	if len(list) == 0 {
+		return
+	}
+	p.need(p.cautionBlock(list))
+	p.heading("Cautions", "")
+	for _, row := range p.cautionRows(list) {
+		width, high := p.cautionRow(row)
 		p.need(high)
 		for j, c := range row {
 			p.caution(c, margin+float64(j)*(width+cardGap), width, high)
 		}
-		p.y += high + 3
+		p.y += high + cautionGap
 	}
+}
+
+// cautionBlock gives the height of cautions.
+func (p *page) cautionBlock(list []ticket.Caution) float64 {
+	height := 8 - cautionGap
+	for _, row := range p.cautionRows(list) {
+		_, high := p.cautionRow(row)
+		height += high + cautionGap
+	}
+	return height
+}
+
+// cautionRow gives the width of each box of a row, and its height.
+func (p *page) cautionRow(row []ticket.Caution) (width, height float64) {
+	width = (p.inner() - cardGap*float64(len(row)-1)) / float64(len(row))
+	for _, c := range row {
+		height = math.Max(height, p.cautionHeight(c, width))
+	}
+	return width, height
 }
 
 // cautionRows shares the cautions out over rows.

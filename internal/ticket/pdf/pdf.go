@@ -65,6 +65,7 @@ func Write(w io.Writer, t ticket.Ticket, proofPNG []byte, opt Options) error {
 		p.newPage()
 		p.steps(t)
 	}
+	p.need(p.pressTable(t.Press) + p.cautionBlock(t.Cautions)) // one page to hang at the press
 	p.press(t.Press)
 	p.cautions(t.Cautions)
 	var out bytes.Buffer

@@ -142,11 +142,26 @@ func TestTicketSaysItAll(t *testing.T) {
 	}
 }
 
-// A two-plate job is one sheet of paper, printed on both sides.
+// A two-plate job is one piece of paper, printed on both sides.
 func TestTwoPlatesTakeTwoPages(t *testing.T) {
 	for _, paper := range []Paper{A4, Letter} {
 		if n := len(popplerPages(t, saved(t, printed(t, badgeInput(t), Options{Paper: paper})))); n != 2 {
 			t.Errorf("%s: %d pages", paper, n)
+		}
+	}
+}
+
+// The pressing table and all cautions stand on one page: that page hangs at the press.
+func TestCautionsStandWithThePressingTable(t *testing.T) {
+	for name, data := range tickets(t) {
+		for n, page := range popplerPages(t, saved(t, data)) {
+			words := map[string]bool{}
+			for _, w := range page.Words {
+				words[w.Text] = true
+			}
+			if words["Pressing"] != words["REACH"] || words["Pressing"] != words["burns."] {
+				t.Errorf("%s: page %d parts the pressing table from its cautions", name, n+1)
+			}
 		}
 	}
 }

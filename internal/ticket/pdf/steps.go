@@ -38,18 +38,29 @@ func (p *page) steps(t ticket.Ticket) {
 // The columns of the pressing table, as shares of its width.
 var pressShares = []float64{0.19, 0.24, 0.11, 0.11, 0.35}
 
-const pressLeading = 4.3
+const (
+	pressLeading = 4.3
+	pressNote    = 4.6
+)
+
+// pressTable gives the height of press.
+func (p *page) pressTable(t ticket.Press) float64 {
+	height := 8.0 + 4.8 + 5.6
+	for _, r := range t.Rows {
+		height += p.pressHeight(r)
+	}
+	p.style(true, 10, ink)
+	height += pressNote * float64(len(p.wrapped(t.Rule, p.inner())))
+	p.style(false, 10, ink)
+	return height + pressNote*float64(len(p.wrapped(t.Good, p.inner())))
+}
 
 // press prints the pressing table, its rule and how a good press is told.
 func (p *page) press(t ticket.Press) {
 	if len(t.Rows) == 0 {
 		return
 	}
-	height := 8.0 + 6 + 12
-	for _, r := range t.Rows {
-		height += p.pressHeight(r)
-	}
-	p.need(height)
+	p.need(p.pressTable(t))
 	p.heading("Pressing", "")
 	p.style(false, 8, grey)
 	x := margin + 2.5
@@ -63,10 +74,10 @@ func (p *page) press(t ticket.Press) {
 		p.pressRow(r)
 	}
 	p.style(true, 10, ink)
-	y := p.lines(margin, p.y+5.6, p.wrapped(t.Rule, p.inner()), 4.6)
+	y := p.lines(margin, p.y+5.6, p.wrapped(t.Rule, p.inner()), pressNote)
 	p.style(false, 10, ink)
-	y = p.lines(margin, y, p.wrapped(t.Good, p.inner()), 4.6)
-	p.y = y + gutter - 2
+	y = p.lines(margin, y, p.wrapped(t.Good, p.inner()), pressNote)
+	p.y = y + 1
 }
 
 // cells gives the wrapped cells of a row; a material that is not pressed says
