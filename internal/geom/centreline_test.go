@@ -362,3 +362,24 @@ func TestCentreLineTurned(t *testing.T) {
 		}
 	}
 }
+
+func BenchmarkCentreLineBlob(b *testing.B) {
+	ring := make(Ring, 4000)
+	for i := range ring {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 4000)
+		k := 210 + 20*math.Sin(2*math.Pi*7*float64(i)/4000)
+		ring[i] = Point{k * cos, k * sin}
+	}
+	for b.Loop() {
+		CentreLine(Shape{[]Ring{ring}}, CentreOptions{})
+	}
+}
+
+func BenchmarkCentreLineLetters(b *testing.B) {
+	all := glyphs(b)
+	for b.Loop() {
+		for _, s := range all {
+			CentreLine(s, CentreOptions{})
+		}
+	}
+}

@@ -98,9 +98,10 @@ func (t *Triangulation) collect(m *quadMesh, index []int) {
 	for i := range face {
 		face[i] = -1
 	}
-	var sides [][3]int
+	sides := make([][3]int, 0, 2*len(m.at))
+	t.Triangles = make([][3]int, 0, 2*len(m.at))
 	for e := range m.edges {
-		if m.edges[e].dead || face[e] >= 0 {
+		if m.edges[e].org == removed || face[e] >= 0 {
 			continue
 		}
 		f := m.lnext(e)

@@ -64,11 +64,12 @@ func (t int128) addProduct(a, b int64) int128 {
 }
 
 // halfEdge is one direction of an edge; the other is at index e^1. next and
-// prev are the neighbours around the origin, next in the positive sense.
-type halfEdge struct {
-	org, next, prev int
-	dead            bool
-}
+// prev are the neighbours around the origin, next in the positive sense. A
+// removed edge has no origin. Small numbers, for the walk is bound by memory.
+type halfEdge struct{ org, next, prev int32 }
+
+// removed is the origin of a removed edge.
+const removed = -1
 
 // quadMesh is the edge structure of Guibas and Stolfi without its dual half,
 // which a triangulation never asks for.
@@ -77,27 +78,27 @@ type quadMesh struct {
 	edges []halfEdge
 }
 
-func (m *quadMesh) org(e int) int          { return m.edges[e].org }
-func (m *quadMesh) dest(e int) int         { return m.edges[e^1].org }
-func (m *quadMesh) onext(e int) int        { return m.edges[e].next }
-func (m *quadMesh) oprev(e int) int        { return m.edges[e].prev }
-func (m *quadMesh) lnext(e int) int        { return m.edges[e^1].prev }
-func (m *quadMesh) rprev(e int) int        { return m.edges[e^1].next }
-func (m *quadMesh) orgAt(e int) gridPoint  { return m.at[m.org(e)] }
-func (m *quadMesh) destAt(e int) gridPoint { return m.at[m.dest(e)] }
+func (m *quadMesh) org(e int) int          { return int(m.edges[e].org) }
+func (m *quadMesh) dest(e int) int         { return int(m.edges[e^1].org) }
+func (m *quadMesh) onext(e int) int        { return int(m.edges[e].next) }
+func (m *quadMesh) oprev(e int) int        { return int(m.edges[e].prev) }
+func (m *quadMesh) lnext(e int) int        { return int(m.edges[e^1].prev) }
+func (m *quadMesh) rprev(e int) int        { return int(m.edges[e^1].next) }
+func (m *quadMesh) orgAt(e int) gridPoint  { return m.at[m.edges[e].org] }
+func (m *quadMesh) destAt(e int) gridPoint { return m.at[m.edges[e^1].org] }
 
 // edge makes an edge with nothing around it.
 func (m *quadMesh) edge(a, b int) int {
-	e := len(m.edges)
-	m.edges = append(m.edges, halfEdge{org: a, next: e, prev: e}, halfEdge{org: b, next: e + 1, prev: e + 1})
-	return e
+	e := int32(len(m.edges))
+	m.edges = append(m.edges, halfEdge{int32(a), e, e}, halfEdge{int32(b), e + 1, e + 1})
+	return int(e)
 }
 
 // splice joins or parts the rings of edges around two origins.
 func (m *quadMesh) splice(a, b int) {
 	na, nb := m.edges[a].next, m.edges[b].next
 	m.edges[a].next, m.edges[b].next = nb, na
-	m.edges[nb].prev, m.edges[na].prev = a, b
+	m.edges[nb].prev, m.edges[na].prev = int32(a), int32(b)
 }
 
 // connect makes an edge from the end of a to the start of b, with a, the new
@@ -112,7 +113,7 @@ func (m *quadMesh) connect(a, b int) int {
 func (m *quadMesh) remove(e int) {
 	m.splice(e, m.oprev(e))
 	m.splice(e^1, m.oprev(e^1))
-	m.edges[e].dead, m.edges[e^1].dead = true, true
+	m.edges[e].org, m.edges[e^1].org = removed, removed
 }
 
 // left says whether p lies left of e, the side of its triangle.
