@@ -16,11 +16,12 @@ import (
 )
 
 // Defaults of the picture. DefaultPixelsPerMM shows the facets of an SS6 stone
-// when zoomed; DefaultMaxPixels keeps the picture near 50 MB in memory.
+// when zoomed; DefaultMaxPixels keeps the picture at 32 MB in memory and half a
+// second of work.
 const (
 	DefaultGarment     = "navy"
 	DefaultPixelsPerMM = 10.0
-	DefaultMaxPixels   = 12_000_000
+	DefaultMaxPixels   = 8_000_000
 	DefaultMargin      = 10.0 // mm of cloth around the stones
 )
 

@@ -1,16 +1,10 @@
 package pdf
 
 import (
-	"bytes"
-	"image"
-	"image/jpeg"
-	"image/png"
 	"math"
 
 	"codeberg.org/go-pdf/fpdf"
-	"golang.org/x/image/draw"
 
-	"brushfall/internal/fault"
 	"brushfall/internal/ticket"
 )
 
@@ -57,35 +51,6 @@ func (p *page) form() {
 		x += w + gap
 	}
 	p.y += 11 + gutter
-}
-
-// picturePixels is the longest side the picture is printed with: 300 dots an
-// inch at the width it has on the page.
-const picturePixels = 1300
-
-const pictureName = "proof"
-
-// picture registers the picture and gives its width ÷ height, 0 for none.
-func (p *page) picture(proofPNG []byte) (float64, error) {
-	if len(proofPNG) == 0 {
-		return 0, nil
-	}
-	img, err := png.Decode(bytes.NewReader(proofPNG))
-	if err != nil {
-		return 0, &fault.Error{Kind: fault.Internal, Code: "ticket-picture", Message: "the picture of the design cannot be read", Cause: err}
-	}
-	size := img.Bounds().Size()
-	if k := float64(picturePixels) / float64(max(size.X, size.Y)); k < 1 {
-		small := image.NewRGBA(image.Rect(0, 0, max(1, int(float64(size.X)*k)), max(1, int(float64(size.Y)*k))))
-		draw.CatmullRom.Scale(small, small.Bounds(), img, img.Bounds(), draw.Src, nil)
-		img = small
-	}
-	var b bytes.Buffer
-	if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: 90}); err != nil {
-		return 0, fault.Wrap("ticket-picture", err)
-	}
-	p.f.RegisterImageOptionsReader(pictureName, fpdf.ImageOptions{ImageType: "JPG"}, &b)
-	return float64(size.X) / float64(size.Y), nil
 }
 
 // overview prints the picture and, beside it, the figures that one asks for first.

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"encoding/xml"
 	"fmt"
+	"image"
 	"io"
 	"math"
 	"os"
@@ -198,6 +199,26 @@ func TestPictureAndPlatesShow(t *testing.T) {
 	share := func(n int) float64 { return float64(n) / float64(w*h) }
 	if share(navy) < 0.03 || share(slate) < 0.015 {
 		t.Errorf("the picture's cloth covers %.3f of the page, the plates' flock %.3f", share(navy), share(slate))
+	}
+}
+
+// A shrunk picture is the mean of its pixels, whatever kind of picture it is.
+func TestShrinkKeepsTheMean(t *testing.T) {
+	grid := image.NewGray(image.Rect(0, 0, 300, 100))
+	for i := range grid.Pix {
+		grid.Pix[i] = byte(200 * (i % 2))
+	}
+	small := shrink(grid, 150)
+	if size := small.Bounds().Size(); size != image.Pt(150, 50) {
+		t.Fatalf("shrunk to %v", size)
+	}
+	for _, at := range []image.Point{{0, 0}, {149, 49}, {70, 20}} {
+		if r, g, b, a := small.At(at.X, at.Y).RGBA(); r>>8 != 100 || g != r || b != r || a>>8 != 255 {
+			t.Errorf("pixel %v is %d %d %d %d", at, r>>8, g>>8, b>>8, a>>8)
+		}
+	}
+	if shrink(grid, 300) != image.Image(grid) {
+		t.Error("a picture that is small enough is changed")
 	}
 }
 
