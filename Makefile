@@ -9,7 +9,7 @@ FUZZ    ?= 10s
 BENCH   ?= .
 
 .DEFAULT_GOAL := help
-.PHONY: help demo run build test readers check bench fuzz
+.PHONY: help demo run build test readers check fmt bench fuzz
 
 help: ## list what can be made
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -35,6 +35,9 @@ check: ## format, vet, lint, import rules, tidy modules
 	$(TOOL) staticcheck ./...
 	$(GO) mod tidy -diff
 	$(GO) test ./internal/architecture
+
+fmt: ## format the sources
+	$(TOOL) gofumpt -w $(SOURCES)
 
 bench: ## run the benchmarks and print their table
 	$(GO) test -run '^$$' -bench '$(BENCH)' -benchmem ./... | grep -E '^(pkg:|Benchmark|FAIL|---)'

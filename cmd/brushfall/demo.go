@@ -36,7 +36,7 @@ func (a *app) demoCommand() *cobra.Command {
 			return a.produce(cmd.Context(), j, out, []job.File{job.File(text), job.File(drawing)})
 		},
 	}
-	cmd.Flags().StringVarP(&out, "out", "o", demoFolder, "folder to write into")
+	cmd.Flags().StringVarP(&out, "out", "o", demoFolder, "`FOLDER` to write into")
 	a.jsonFlag(cmd.Flags())
 	return cmd
 }

@@ -55,16 +55,17 @@ func (a *app) makeCommand() *cobra.Command {
 		ValidArgsFunction: filesOf("svg", "dxf", "yaml", "yml"),
 	}
 	fs := cmd.Flags()
-	fs.StringVar(&f.width, "width", "", "finished width of the design, with its unit: 9.5in, 24cm, 240mm")
-	fs.StringVar(&f.height, "height", "", "finished height, instead of the width")
-	fs.StringVar(&f.stone, "stone", "", "stone size (default SS10); everyday sizes are SS6, SS10, SS16")
-	fs.StringVar(&f.colour, "colour", "", `stone colour (default crystal), such as "light sapphire"`)
-	fs.StringVar(&f.gap, "gap", "", `clear space between two stones, such as 1mm (default auto: as tight as one template can hold)`)
-	fs.StringVar(&f.garment, "garment", "", `colour of the cloth in the pictures: navy, "#1b1d22"`)
-	fs.StringVar(&f.paper, "paper", "", "paper of the ticket: a4 or letter (default a4)")
-	fs.StringVar(&f.press, "press", "", "what it is pressed onto: cotton, polyester, nylon, acrylic, glass")
-	fs.StringVar(&f.effort, "effort", "", "live for a quick look, final for the cut (default final)")
-	fs.StringVarP(&f.out, "out", "o", "", "folder to write into; it is made if it is not there")
+	fs.SortFlags = false
+	fs.StringVarP(&f.out, "out", "o", "", "`FOLDER` to write into; it is made if it is not there")
+	fs.StringVar(&f.width, "width", "", "finished width of the design: a `LENGTH` with its unit, 9.5in, 24cm, 240mm")
+	fs.StringVar(&f.height, "height", "", "finished height (a `LENGTH`), instead of the width")
+	fs.StringVar(&f.stone, "stone", "", "stone `SIZE` (default SS10); everyday sizes are SS6, SS10, SS16")
+	fs.StringVar(&f.colour, "colour", "", "stone colour, a `NAME` such as \"light sapphire\" (default crystal)")
+	fs.StringVar(&f.gap, "gap", "", "clear space between two stones, a `LENGTH` such as 1mm\n(default auto: as tight as one template can hold)")
+	fs.StringVar(&f.garment, "garment", "", "`COLOUR` of the cloth in the picture: navy, \"#1b1d22\"")
+	fs.StringVar(&f.paper, "paper", "", "`PAPER` of the ticket: a4 or letter (default a4)")
+	fs.StringVar(&f.press, "press", "", "`MATERIAL` it is pressed onto: cotton, polyester, nylon,\nacrylic, glass (default undecided)")
+	fs.StringVar(&f.effort, "effort", "", "`EFFORT`: live for a quick look, final for the cut (default final)")
 	a.jsonFlag(fs)
 	completeChoices(cmd)
 	return cmd

@@ -10,7 +10,7 @@ const measureHelp = `Print how good the layout of a design is, one row for each 
 the whole: whether it keeps every rule, how evenly its rows are set, how true
 they follow the outline, whether corners hold a stone, how full its beds are.
 
-The columns are explained in docs/formats/measures.md.`
+The columns are explained in docs/measures.md.`
 
 func (a *app) measureCommand() *cobra.Command {
 	cmd := &cobra.Command{

@@ -12,6 +12,7 @@ import (
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/layout"
+	"brushfall/internal/sheet"
 	"brushfall/internal/ticket"
 	"brushfall/internal/unit"
 )
@@ -100,11 +101,6 @@ type Job struct {
 	Press   ticket.Material // what it is pressed onto; ticket.Any when not decided yet
 }
 
-// SheetMargin is what stays free on each side of a sheet of flock when a job
-// does not say: pinch rollers and crooked loading need about a quarter inch
-// (from memory).
-const SheetMargin unit.Length = 6
-
 // Default gives the job for an artwork file when nothing else is said: SS10
 // crystal stones, treatments chosen by stroke width, the tightest gap, flock of
 // 12 × 20 in. Neither width nor height is set yet.
@@ -116,7 +112,7 @@ func Default(artworkName string) Job {
 		Plates:      Fewest,
 		Web:         catalogue.Web,
 		Border:      catalogue.Border,
-		Sheet:       Sheet{Width: catalogue.FlockWidth, Height: catalogue.FlockHeight, Margin: SheetMargin},
+		Sheet:       Sheet{Width: catalogue.FlockWidth, Height: catalogue.FlockHeight, Margin: sheet.DefaultMargin},
 		Garment:     "#1b1d22",
 		Effort:      layout.Final,
 		Paper:       A4,

@@ -1,0 +1,70 @@
+package job
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"brushfall/internal/catalogue"
+	"brushfall/internal/unit"
+)
+
+// page gives docs/formats/job.md.
+func page(t *testing.T) string {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("..", "..", "docs", "formats", "job.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+func TestThePagesExampleIsAJob(t *testing.T) {
+	example := regexp.MustCompile("(?s)```yaml\n(.*?)```").FindStringSubmatch(page(t))
+	if example == nil {
+		t.Fatal("the page has no example")
+	}
+	j, err := Parse("heron.yaml", []byte(example[1]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if j.Design != "Heron badge" || j.Width != 241.3 || len(j.Regions) != 1 {
+		t.Errorf("the example was read as %+v", j)
+	}
+}
+
+func TestThePageNamesEveryKey(t *testing.T) {
+	text := page(t)
+	var keys []string
+	for _, f := range jobFields() {
+		keys = append(keys, f.key)
+	}
+	for _, f := range matchFields() {
+		keys = append(keys, f.key)
+	}
+	for _, f := range ruleFields() {
+		keys = append(keys, f.key)
+	}
+	for _, k := range keys {
+		if !regexp.MustCompile("`" + k + "[:`]").MatchString(text) {
+			t.Errorf("the page has no word on %s", k)
+		}
+	}
+	for _, bed := range beds() {
+		if !strings.Contains(text, "`"+string(bed)+"`") {
+			t.Errorf("the page has no word on the bed %s", bed)
+		}
+	}
+	for _, m := range Materials() {
+		if !strings.Contains(text, "`"+string(m)+"`") {
+			t.Errorf("the page has no word on %s", m)
+		}
+	}
+	for _, l := range []unit.Length{catalogue.Web, catalogue.Border} {
+		if !strings.Contains(text, l.String()) {
+			t.Errorf("the page does not say the default of %s", l)
+		}
+	}
+}
