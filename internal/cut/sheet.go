@@ -8,12 +8,12 @@ import (
 	"fmt"
 
 	"brushfall/internal/geom"
+	"brushfall/internal/plate"
 )
 
 // NotchWidth is the width of the notch where it opens in the frame's edge, in
-// mm. Wide enough to be felt with a fingertip, and less than the border that
-// keeps holes away from the frame (common practice).
-const NotchWidth = 4.0
+// mm. Its depth is the notch's tip in the document.
+const NotchWidth = 2 * plate.NotchHalfWidth
 
 // Sheet is one piece of flock as the cutter sees it: Width × Height mm, its
 // plates in the order in which they are cut.

@@ -56,7 +56,10 @@ func nothing(notes *notes) error {
 	why := ""
 	if w := notes.warnings(); len(w) > 0 {
 		last := w[len(w)-1]
-		why = strings.TrimPrefix("; "+last.Where+": "+last.Message, "; : ")
+		why = ". " + last.Message
+		if last.Where != "" {
+			why = ". " + last.Where + ": " + last.Message
+		}
 	}
 	return fault.New("dxf-empty", "", "nothing in the drawing can become stones: it needs lines, arcs, circles, polylines or splines in the model space%s", why)
 }

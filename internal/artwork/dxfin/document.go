@@ -46,6 +46,8 @@ func parse(text string) (*document, error) {
 			return nil, fault.New("dxf-truncated", fmt.Sprintf("line %d", r.line), "the file has no end (EOF): it is cut short, export it again")
 		case rec.kind == "EOF":
 			return p.doc, nil
+		case rec.kind == "ENDSEC":
+			continue // the second end of a header, see headerSection
 		case rec.kind != "SECTION":
 			return nil, fault.New("dxf-syntax", fmt.Sprintf("line %d", rec.line), "%s stands outside of the sections: the file is damaged, export it again", shorten(rec.kind))
 		}
@@ -58,8 +60,7 @@ func parse(text string) (*document, error) {
 func (p *parser) section(rec record) error {
 	switch strings.ToUpper(strings.TrimSpace(rec.text(2))) {
 	case "HEADER":
-		p.header(rec)
-		return p.each("ENDSEC", func(record) error { return nil })
+		return p.headerSection(rec)
 	case "TABLES":
 		return p.each("ENDSEC", p.table)
 	case "BLOCKS":
@@ -89,6 +90,22 @@ func (p *parser) each(end string, visit func(record) error) error {
 			return err
 		}
 	}
+}
+
+// headerSection reads the variables up to the end of the section. Files of an old,
+// widespread writer end the header in its middle: more variables follow that
+// end, and then a second one.
+func (p *parser) headerSection(rec record) error {
+	p.header(rec)
+	end, ok, err := p.records.read()
+	if err != nil {
+		return err
+	}
+	if !ok || end.kind != "ENDSEC" {
+		return fault.New("dxf-syntax", fmt.Sprintf("line %d", p.records.line), "the header does not end: the file is damaged, export it again")
+	}
+	p.header(end)
+	return nil
 }
 
 // header keeps the first group of each variable; all of them are in one record,

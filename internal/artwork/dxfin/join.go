@@ -29,10 +29,13 @@ type pair struct {
 func join(paths []path, tolerance float64, notes *notes) (closed, open []path) {
 	var loose []path
 	for _, p := range paths {
-		if p.closed {
-			closed = append(closed, p)
-		} else {
+		switch {
+		case !p.closed:
 			loose = append(loose, p)
+		case encloses(p.points):
+			closed = append(closed, p)
+		default:
+			open = append(open, asLine(p))
 		}
 	}
 	loose = withoutDoubles(loose, notes)
@@ -49,16 +52,36 @@ func join(paths []path, tolerance float64, notes *notes) (closed, open []path) {
 			continue
 		}
 		p := chain(loose, partner, used, e)
-		if p.closed = len(p.points) > 2 && math.Abs(geom.Ring(p.points).Area()) > tolerance*tolerance; p.closed {
-			closed = append(closed, p)
-		} else {
+		switch {
+		case len(p.points) < 3:
+			// Two lines side by side, nearer than ends are joined.
+			notes.add("dxf-doubled", p.from.where(), doubledMessage)
 			open = append(open, p)
+		case encloses(p.points):
+			closed = append(closed, p)
+		default:
+			open = append(open, asLine(p))
 		}
 	}
 	for _, p := range open {
 		noteGap(p, tolerance, notes)
 	}
 	return closed, open
+}
+
+// encloses says whether the ring has an inside worth the name: more than a sliver
+// of speck width.
+func encloses(ring geom.Ring) bool {
+	least := speck * ring.Length()
+	// Loops of opposite sense cancel in the signed area, so a small one says nothing.
+	return math.Abs(ring.Area()) > least || geom.Fill([]geom.Ring{ring}, geom.EvenOdd).Area() > least
+}
+
+// asLine opens a closed path: its last side stays.
+func asLine(p path) path {
+	p.points = append(p.points[:len(p.points):len(p.points)], p.points[0])
+	p.closed = false
+	return p
 }
 
 // partners gives the end that each end is joined to, −1 for none.

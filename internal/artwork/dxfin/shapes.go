@@ -66,18 +66,24 @@ func readEllipse(_ *walk, _ *entity, f *fields, p plane) ([]geom.Point, bool) {
 		return nil, false
 	}
 	turn := math.Atan2(major.Y, major.X)
-	const full = 2*math.Pi - 1e-9 // files write 2π in ten digits or more
-	if sweep >= full {
+	if sweep == 2*math.Pi {
 		return geom.FlattenArc(nil, centre, a, b, turn, start, 2*math.Pi, p.chord), true
 	}
 	return arc(centre, a, b, turn, start, sweep, p.chord), false
 }
 
+// roundTurn is how near to a whole turn a sweep is one, in radians: files write
+// 2π with ten digits or more, rounded up or down.
+const roundTurn = 1e-8
+
 // sweepOf gives the way from one angle on to the other, in (0, 2π].
 func sweepOf(start, end float64) (float64, float64) {
 	sweep := math.Mod(end-start, 2*math.Pi)
-	if sweep <= 0 {
+	if sweep < 0 {
 		sweep += 2 * math.Pi
+	}
+	if sweep < roundTurn || sweep > 2*math.Pi-roundTurn {
+		sweep = 2 * math.Pi
 	}
 	return math.Mod(start, 2*math.Pi), sweep
 }

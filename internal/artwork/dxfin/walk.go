@@ -28,6 +28,10 @@ type scope struct {
 	groups []string
 }
 
+// speck is the extent, in mm, below which a path is nothing: a tenth of what
+// drawings are exact to.
+const speck = 0.001
+
 // walk lays out the drawing entity by entity, block by block.
 type walk struct {
 	doc    *document
@@ -132,7 +136,10 @@ func (w *walk) take(p path, to geom.Affine) error {
 		p.points[i] = q
 	}
 	p.points = withoutRepeats(p.points, p.closed)
-	if len(p.points) < 2 || p.closed && len(p.points) < 3 {
+	if len(p.points) == 2 {
+		p.closed = false // there and back is a line
+	}
+	if box := geom.Bounds(p.points); len(p.points) < 2 || math.Max(box.Width(), box.Height()) < speck {
 		w.notes.add("dxf-nothing", p.from.where(), "it has no length and was left out")
 		return nil
 	}

@@ -40,9 +40,8 @@ type entity struct {
 // Every hole of the file, read and audited by ezdxf.
 func TestEveryHoleByEzdxf(t *testing.T) {
 	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Many()} {
-		for i, s := range plan(t, doc) {
+		for i, f := range read(t, plan(t, doc)...) {
 			sheet := doc.Sheets[i]
-			f := read(t, s)
 			checkHead(t, f, sheet)
 			var got []cuttest.Hole
 			for _, e := range f.Entities {
@@ -73,8 +72,15 @@ func checkHead(t *testing.T, f file, sheet design.Sheet) {
 	}
 }
 
-func TestFramesAndNicks(t *testing.T) {
-	f := read(t, plan(t, cuttest.Badge())[0])
+func TestFramesNicksAndAnEmptySheet(t *testing.T) {
+	// ezdxf repairs some files as it reads them; a file without a single plate
+	// must be whole too.
+	files := read(t, plan(t, cuttest.Badge())[0], cut.Sheet{Number: 1, Width: 100, Height: 50})
+	f, empty := files[0], files[1]
+	checkHead(t, empty, design.Sheet{Width: 100, Height: 50})
+	if len(empty.Entities) != 0 {
+		t.Errorf("an empty sheet holds %v", empty.Entities)
+	}
 	for _, want := range []string{"PLATE-1-HOLES", "PLATE-1-NICKS", "PLATE-1-FRAME", "PLATE-2-HOLES", "PLATE-2-NICKS", "PLATE-2-FRAME"} {
 		if !slices.Contains(f.Layers, want) {
 			t.Errorf("no layer %s in %v", want, f.Layers)
@@ -106,16 +112,6 @@ func TestFramesAndNicks(t *testing.T) {
 	}
 }
 
-// ezdxf repairs some files as it reads them; a file without a single plate must
-// be whole too.
-func TestEmptySheet(t *testing.T) {
-	f := read(t, cut.Sheet{Number: 1, Width: 100, Height: 50})
-	checkHead(t, f, design.Sheet{Width: 100, Height: 50})
-	if len(f.Entities) != 0 {
-		t.Errorf("an empty sheet holds %v", f.Entities)
-	}
-}
-
 func TestWriteFails(t *testing.T) {
 	if err := dxf.Write(broken{}, cut.Sheet{}); fault.CodeOf(err) != "cut-write" {
 		t.Errorf("a writer that fails gives %v", err)
@@ -126,27 +122,34 @@ type broken struct{}
 
 func (broken) Write([]byte) (int, error) { return 0, errors.New("disk full") }
 
-func read(t *testing.T, s cut.Sheet) file {
+func read(t *testing.T, sheets ...cut.Sheet) []file {
 	t.Helper()
-	var b bytes.Buffer
-	if err := dxf.Write(&b, s); err != nil {
-		t.Fatal(err)
+	arguments := []string{"testdata/read.py"}
+	for _, s := range sheets {
+		var b bytes.Buffer
+		if err := dxf.Write(&b, s); err != nil {
+			t.Fatal(err)
+		}
+		path := filepath.Join(t.TempDir(), "sheet.dxf")
+		if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		arguments = append(arguments, path)
 	}
-	path := filepath.Join(t.TempDir(), "sheet.dxf")
-	if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command(outside.Python(t), "testdata/read.py", path)
+	cmd := exec.Command(outside.Python(t), arguments...)
 	cmd.Stderr = os.Stderr
 	out, err := cmd.Output()
 	if err != nil {
 		t.Fatal(err)
 	}
-	var f file
-	if err := json.Unmarshal(out, &f); err != nil {
-		t.Fatal(err)
+	files := make([]file, len(sheets))
+	lines := json.NewDecoder(bytes.NewReader(out))
+	for i := range files {
+		if err := lines.Decode(&files[i]); err != nil {
+			t.Fatal(err)
+		}
 	}
-	return f
+	return files
 }
 
 func plan(t *testing.T, doc design.Document) []cut.Sheet {

@@ -3,6 +3,7 @@ package svg_test
 import (
 	"bytes"
 	"fmt"
+	"image"
 	"image/png"
 	"math"
 	"os/exec"
@@ -36,12 +37,13 @@ func readRaster(t *testing.T, text string, sheet design.Sheet, perMillimetre int
 	if math.Abs(float64(width)-sheet.Width*scale) > 1 || math.Abs(float64(height)-sheet.Height*scale) > 1 {
 		t.Fatalf("the picture is %d × %d pixels, the sheet %g × %g mm", width, height, sheet.Width, sheet.Height)
 	}
+	pixels, ok := picture.(*image.NRGBA)
+	if !ok {
+		t.Fatalf("the picture is a %T, not one with an alpha channel", picture)
+	}
 	ink := make([]uint8, width*height)
-	for y := range height {
-		for x := range width {
-			_, _, _, a := picture.At(x, y).RGBA()
-			ink[y*width+x] = uint8(a >> 8)
-		}
+	for i := range ink {
+		ink[i] = pixels.Pix[4*i+3]
 	}
 	var holes []cuttest.Hole
 	for _, m := range blobs(ink, width, height) {
