@@ -44,8 +44,9 @@ func (b *bar) progress(stage string, done, total int) {
 	}
 }
 
-// start makes the bar of one stage; a stage of unknown length has a spinner,
-// which turns by itself.
+// start makes the bar of one stage; a stage of unknown length shows its name
+// alone. Its spinner stands still: one that turns by itself goes on turning
+// after its stage.
 func (b *bar) start(stage string, total int) *progressbar.ProgressBar {
 	if total <= 0 {
 		total = -1
@@ -57,7 +58,8 @@ func (b *bar) start(stage string, total int) *progressbar.ProgressBar {
 		progressbar.OptionThrottle(refresh),
 		progressbar.OptionSetPredictTime(false),
 		progressbar.OptionSetElapsedTime(false),
-		progressbar.OptionSpinnerType(14),
+		progressbar.OptionSetSpinnerChangeInterval(0),
+		progressbar.OptionSpinnerCustom([]string{"…"}),
 		progressbar.OptionClearOnFinish(),
 		progressbar.OptionSetRenderBlankState(true),
 	)

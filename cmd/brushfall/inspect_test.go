@@ -1,11 +1,16 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
+	"errors"
 	"os"
 	"regexp"
 	"strings"
 	"testing"
+
+	"brushfall/internal/inspect"
+	"brushfall/internal/job"
 )
 
 func TestInspect(t *testing.T) {
@@ -64,6 +69,30 @@ func TestInspectAsJSON(t *testing.T) {
 	o = brushfall(t, "inspect", "out", "--json")
 	if a := read(o); o.code != exitFindings || len(a.Findings) == 0 || a.Findings[0].ID != "BF-WEB" {
 		t.Errorf("exit %d, %+v", o.code, a)
+	}
+}
+
+// A design that breaks a rule is told and not written.
+func TestRefusedDesign(t *testing.T) {
+	var out, stderr bytes.Buffer
+	a := &app{out: &out, err: &stderr}
+	err := a.refuse(job.Result{Findings: []inspect.Finding{{ID: inspect.Gap, Stone: 3, Message: "too near"}}})
+	if code := a.finish(err); code != exitFindings {
+		t.Errorf("exit %d", code)
+	}
+	if !strings.Contains(stderr.String(), "in 1 place, so nothing was written") || !strings.Contains(out.String(), "BF-GAP at 0.000, 0.000: too near") {
+		t.Errorf("stdout %q, stderr %q", out.String(), stderr.String())
+	}
+}
+
+func TestFaultOfTheProgram(t *testing.T) {
+	var out, stderr bytes.Buffer
+	a := &app{out: &out, err: &stderr}
+	if code := a.finish(errors.New("a loose end")); code != exitInternal {
+		t.Errorf("exit %d", code)
+	}
+	if !strings.Contains(stderr.String(), "a fault of the program (internal), not yours") {
+		t.Errorf("stderr %q", stderr.String())
 	}
 }
 

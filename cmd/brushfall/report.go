@@ -192,7 +192,7 @@ func many(n int, what string) string {
 // refuse prints the broken rules of a design that was not written.
 func (a *app) refuse(res job.Result) error {
 	if !a.json {
-		fmt.Fprintf(a.err, "brushfall: the design breaks %s, so nothing was written:\n", many(len(res.Findings), "rule"))
+		fmt.Fprintf(a.err, "brushfall: the layout breaks a rule in %s, so nothing was written. Another width or stone may help;\nplease report it with the drawing, as no drawing should lead to this.\n", many(len(res.Findings), "place"))
 	}
 	return a.findings(res.Findings)
 }
