@@ -125,14 +125,13 @@ func (r *reader) add(region artwork.Region, n *node, second bool) {
 // unique gives an id that no region has; a made-up one is no element's id either.
 func (r *reader) unique(want string, made bool) string {
 	id := want
-	for k := r.taken[want]; ; {
-		_, used := r.taken[id]
-		if _, theirs := r.doc.ids[id]; !used && !(theirs && (made || id != want)) {
-			r.taken[want] = k
-			r.taken[id] = max(r.taken[id], 1)
+	for {
+		_, theirs := r.doc.ids[id]
+		if !r.taken[id] && !(theirs && (made || id != want)) {
+			r.taken[id] = true
 			return id
 		}
-		k++
-		id = fmt.Sprintf("%s-%d", want, max(k, 2))
+		r.numbered[want] = max(r.numbered[want]+1, 2)
+		id = fmt.Sprintf("%s-%d", want, r.numbered[want])
 	}
 }

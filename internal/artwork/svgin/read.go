@@ -31,7 +31,7 @@ func Read(r io.Reader, opt Options) (artwork.Drawing, error) {
 	if err := applyStyles(doc, opt); err != nil {
 		return artwork.Drawing{}, err
 	}
-	rd := &reader{opt: opt, doc: doc, active: map[*node]bool{}, taken: map[string]int{}, styles: map[*node]style{}}
+	rd := &reader{opt: opt, doc: doc, active: map[*node]bool{}, taken: map[string]bool{}, numbered: map[string]int{}, styles: map[*node]style{}}
 	for _, n := range doc.notes {
 		rd.note(n)
 	}
@@ -46,7 +46,8 @@ type reader struct {
 	warnings []artwork.Warning
 	unlisted int             // warnings beyond the limit
 	active   map[*node]bool  // what is being expanded: use targets and clip paths
-	taken    map[string]int  // region ids in use, with the last number put behind them
+	taken    map[string]bool // region ids in use
+	numbered map[string]int  // the last number put behind an id
 	styles   map[*node]style // styles of elements in their own place
 	root     float64         // font size of the root in px
 	elements int             // elements drawn
