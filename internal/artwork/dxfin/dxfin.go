@@ -56,7 +56,7 @@ type Limits struct {
 // stones is a warning.
 //
 // Faults: "dxf-binary", "dxf-dwg", "dxf-not-dxf", "dxf-truncated", "dxf-syntax",
-// "dxf-value" and "dxf-missing" (with their line), "dxf-units", "dxf-option",
+// "dxf-value", "dxf-missing" and "dxf-spline" (with their line), "dxf-units", "dxf-option",
 // "dxf-cycle" (a block that holds itself), "dxf-coordinate", "dxf-too-large",
 // "dxf-too-many", "dxf-too-deep", "dxf-empty", "dxf-read" (r failed).
 func Read(r io.Reader, opt Options) (artwork.Drawing, error) {
