@@ -10,9 +10,13 @@ const (
 	// leafWork is the number of pair tests below which dividing further costs more
 	// than testing.
 	leafWork = 150
-	// divisionGain is the share of the pair tests that must be left after a division,
-	// at most: a division that saves less is not made, which bounds the whole.
+	// divisionGain is the share of the pair tests that may be left after a division
+	// that puts many edges in both halves; one that saves less is not made.
 	divisionGain = 0.9
+	// divisionCopies is the share by which a division may add to the edges, however
+	// little it saves: where all lie in one half a later one will save. As a cell can be
+	// halved 60 times at most, this bounds the whole.
+	divisionCopies = 1.05
 )
 
 // divider hands edges, and points if there are any, to ever smaller cells until
@@ -81,7 +85,9 @@ func (d *divider) halve(box cell, alongX bool, work float64, edges, points []int
 	defer func() { d.stack = d.stack[:bottom] }()
 	lowEdges, lowPoints := d.take(low, edges, points)
 	highEdges, highPoints := d.take(high, edges, points)
-	if d.work(len(lowEdges), len(lowPoints))+d.work(len(highEdges), len(highPoints)) > divisionGain*work {
+	left := d.work(len(lowEdges), len(lowPoints)) + d.work(len(highEdges), len(highPoints))
+	copied := float64(len(lowEdges)+len(highEdges)) > divisionCopies*float64(len(edges))
+	if copied && left > divisionGain*work {
 		return false
 	}
 	d.divide(low, lowEdges, lowPoints)

@@ -1,5 +1,10 @@
 package geom
 
+import (
+	"cmp"
+	"slices"
+)
+
 // rings links the edges between kept and other areas into simple rings, the kept
 // area on the Perp side. At a vertex with several ways on it takes the one that
 // bounds the same wedge of the area; a ring that comes back to a vertex is cut off
@@ -63,31 +68,29 @@ func (m *arrangement) successors(keep func(w [2]int32) bool) []int32 {
 	return next
 }
 
-// sliver says whether a ring is nothing but rounding: its mean width is under two
-// grid steps, or its area under sliverArea.
-const sliverArea = 1e-6 // mm²: a square of 1 µm
+// sliverArea is the area in mm² up to which a ring is nothing but rounding: a square
+// of 1 µm. So is a ring with a mean width of under two grid steps.
+const sliverArea = 1e-6
 
 // outline gives the ring in millimetres, exactly straight points left out where
 // only this ring passes; nil for a sliver.
 func (m *arrangement) outline(ring []int32, passes []uint8, scale float64) Ring {
 	out := make(Ring, 0, len(ring))
 	var twice int64
-	length := 0.0
 	for i, v := range ring {
 		before := m.vertices[ring[(i+len(ring)-1)%len(ring)]]
 		p, after := m.vertices[v], m.vertices[ring[(i+1)%len(ring)]]
 		twice += p.x*after.y - after.x*p.y
 		if passes[v] > 1 || turn(before, p, after) != 0 {
-			q := fromGrid(p, scale)
-			out = append(out, q)
+			out = append(out, fromGrid(p, scale))
 		}
 	}
-	length = out.Length()
+	length := out.Length()
 	area := max(twice, -twice)
 	if len(out) < 3 || float64(area)/2 <= length*scale || float64(area)/2 < sliverArea*scale*scale {
 		return nil
 	}
-	return out
+	return out.fromLeast()
 }
 
 // shape makes the shape of the kept area.
@@ -105,5 +108,35 @@ func (m *arrangement) shape(keep func(w [2]int32) bool, scale float64) Shape {
 			s.Rings = append(s.Rings, r)
 		}
 	}
+	slices.SortFunc(s.Rings, compareRings)
 	return s
+}
+
+// comparePoints orders points by x, then y.
+func comparePoints(p, q Point) int {
+	if c := cmp.Compare(p.X, q.X); c != 0 {
+		return c
+	}
+	return cmp.Compare(p.Y, q.Y)
+}
+
+// compareRings orders rings by their first points; those of two rings of a shape may
+// be the same, but not the second ones too.
+func compareRings(r, s Ring) int {
+	if c := comparePoints(r[0], s[0]); c != 0 {
+		return c
+	}
+	return comparePoints(r[1], s[1])
+}
+
+// fromLeast gives the ring from its least point on, so that every way to the same
+// ring writes it alike.
+func (r Ring) fromLeast() Ring {
+	least := 0
+	for i, p := range r {
+		if comparePoints(p, r[least]) < 0 {
+			least = i
+		}
+	}
+	return append(append(make(Ring, 0, len(r)), r[least:]...), r[:least]...)
 }

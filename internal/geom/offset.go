@@ -6,6 +6,9 @@ const (
 	// finestArc is the least chord error used for an arc, in mm: ten steps of the
 	// grid that the points are rounded to.
 	finestArc = 1e-4
+	// arcShare is the part of the chord error that arcs use up: all of it lies on the
+	// same side, and small results would lose a third of a percent of their area.
+	arcShare = 0.5
 	// insetSlack is how much nearer to the outline than asked a point of an inset may
 	// lie before the slower, certain way is taken, in mm; rounding takes 1e-5.
 	insetSlack = 2e-3
@@ -35,9 +38,10 @@ func Inset(s Shape, d, tol float64) Shape {
 	if !(tol > finestArc) {
 		tol = finestArc
 	}
+	arc := math.Max(tol*arcShare, finestArc)
 	raw := make([]Ring, 0, len(s.Rings))
 	for _, r := range s.Rings {
-		if o := rawOffset(r, d, tol); o != nil {
+		if o := rawOffset(r, d, arc); o != nil {
 			raw = append(raw, o)
 		}
 	}
