@@ -27,6 +27,9 @@ func assemble(paths []path, tolerance float64, notes *notes) (artwork.Drawing, e
 	box := toOrigin(paths)
 	var regions []found
 	for _, group := range byLayerAndColour(paths) {
+		if err := checkTangle(group); err != nil {
+			return artwork.Drawing{}, err
+		}
 		closed, open := join(group, tolerance, notes)
 		regions = append(regions, areas(singleOutlines(closed, notes), notes)...)
 		for _, p := range open {

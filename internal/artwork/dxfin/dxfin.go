@@ -58,7 +58,7 @@ type Limits struct {
 // Faults: "dxf-binary", "dxf-dwg", "dxf-not-dxf", "dxf-truncated", "dxf-syntax",
 // "dxf-value", "dxf-missing" and "dxf-spline" (with their line), "dxf-units", "dxf-option",
 // "dxf-cycle" (a block that holds itself), "dxf-coordinate", "dxf-too-large",
-// "dxf-too-many", "dxf-too-deep", "dxf-empty", "dxf-read" (r failed).
+// "dxf-too-many", "dxf-too-deep", "dxf-tangled", "dxf-empty", "dxf-read" (r failed).
 func Read(r io.Reader, opt Options) (artwork.Drawing, error) {
 	opt, err := opt.complete()
 	if err != nil {

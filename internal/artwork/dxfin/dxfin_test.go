@@ -3,6 +3,7 @@ package dxfin_test
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"reflect"
 	"strconv"
 	"strings"
@@ -26,6 +27,10 @@ func TestFaults(t *testing.T) {
 		bomb = append(bomb, block("b"+strconv.Itoa(i), strings.Repeat(insert("b"+strconv.Itoa(i+1), 0, 0), 10)))
 	}
 	bomb = append(bomb, block("b10", circle(0, 0, 1)))
+	scribble, rng := groups(0, "LWPOLYLINE", 70, 1), rand.New(rand.NewPCG(1, 1))
+	for range 1500 {
+		scribble += groups(10, 200*rng.Float64(), 20, 200*rng.Float64())
+	}
 	spline := func(more ...any) string {
 		return groups(0, "SPLINE", 70, 8, 71, 2, 10, 0, 20, 0, 10, 1, 20, 1, 10, 2, 20, 0) + groups(more...)
 	}
@@ -56,6 +61,7 @@ func TestFaults(t *testing.T) {
 		{"few knots", "dxf-spline", "knots", drawing(spline(40, 0, 40, 0, 40, 0, 40, 1))},
 		{"falling knots", "dxf-spline", "rise", drawing(spline(40, 0, 40, 0, 40, 0, 40, 1, 40, 1, 40, 0.5))},
 		{"a weight of 0", "dxf-spline", "weight", drawing(spline(40, 0, 40, 0, 40, 0, 40, 1, 40, 1, 40, 1, 41, 1, 41, 0, 41, 1))},
+		{"a scribble", "dxf-tangled", "cross each other", drawing(scribble)},
 		{"text only", "dxf-empty", "outlines", drawing(groups(0, "TEXT", 1, "HERON"))},
 		{"no entities", "dxf-empty", "model space", drawing()},
 	} {
