@@ -80,12 +80,12 @@ func CentreLine(s Shape, opt CentreOptions) Skeleton {
 	if len(o.at) < 3 {
 		return Skeleton{}
 	}
-	g := newAxis(o)
+	outline := NewBoundary(s)
+	g := newAxis(o, outline)
 	g.sieve(noiseShare)
 	g.prune(opt.Prune)
 	sk := g.skeleton()
 	sk.merge(opt.Merge)
-	outline := NewBoundary(s)
 	for i := range sk.Arcs {
 		sk.Arcs[i].Points = smooth(sk.Arcs[i], opt.Step, outline)
 	}

@@ -17,7 +17,7 @@ type axis struct {
 // axisLink leads to a node across the side between samples a and b.
 type axisLink struct{ to, a, b int }
 
-func newAxis(o *outlineSamples) *axis {
+func newAxis(o *outlineSamples, outline *Boundary) *axis {
 	inside := insideTriangles(o)
 	g := &axis{o: o}
 	id := make([]int, len(inside))
@@ -27,6 +27,9 @@ func newAxis(o *outlineSamples) *axis {
 		}
 		id[t] = len(g.at)
 		c, r := o.tri.Circumcentre(t)
+		if !outline.Inside(c) {
+			c, r = longestSide(o, t)
+		}
 		g.at, g.radius = append(g.at, c), append(g.radius, r)
 		g.corner = append(g.corner, o.tri.Triangles[t])
 		g.alive = append(g.alive, true)
@@ -46,6 +49,20 @@ func newAxis(o *outlineSamples) *axis {
 		}
 	}
 	return g
+}
+
+// longestSide gives the middle of a triangle's longest side and half its
+// length. It stands in for the circle of a triangle so flat, along the outline,
+// that its centre lies outside.
+func longestSide(o *outlineSamples, t int) (middle Point, half float64) {
+	c := o.tri.Triangles[t]
+	for k, a := range c {
+		p, q := o.at[a], o.at[c[(k+1)%3]]
+		if d := p.Dist(q) / 2; d > half {
+			middle, half = p.Lerp(q, 0.5), d
+		}
+	}
+	return middle, half
 }
 
 // wallSides are the pieces of outline, in the direction of the rings.

@@ -72,7 +72,11 @@ func (g *axis) prune(share float64) {
 		found := false
 		for _, c := range prongs {
 			last := c[len(c)-1]
-			if r := g.radius[last]; g.reach(c)-r > share*r && !slanted[last] {
+			r, limit := g.radius[last], share
+			if g.radius[c[0]] >= stubTip*r {
+				limit *= stubShare
+			}
+			if g.reach(c)-r > limit*r && !slanted[last] {
 				continue
 			}
 			for _, v := range c[:len(c)-1] {
@@ -85,6 +89,13 @@ func (g *axis) prune(share float64) {
 		}
 	}
 }
+
+// A branch that is still half as wide at its end as at its junction is a short
+// arm rather than a corner, and needs half the reach of one to stay.
+const (
+	stubTip   = 0.5
+	stubShare = 0.5
+)
 
 // endBranches gives the chains from an end to a junction, the end first.
 func (g *axis) endBranches() [][]int {

@@ -151,27 +151,45 @@ func (sk *Skeleton) extendEnds(d, step float64, outline *Boundary) {
 	}
 }
 
-// Extension: extendError ends the march, extendRounds bounds it; tangentShare
-// of the radius is the way back that the tangent is taken over.
+// Extension: extendError ends the march, extendRounds bounds it. The tangent
+// is taken over tangentShare of the radius, and over twice that to see how the
+// line bends, if it bends by less than tangentBend radians.
 const (
 	extendError  = 1e-6
 	extendRounds = 64
 	tangentShare = 0.75
+	tangentBend  = 0.3
 )
 
-// extend carries a line on from its last point until the outline is d away: by
-// steps that cannot pass it, each as long as the distance left.
-func extend(line []Point, d, step float64, outline *Boundary) []Point {
+// tangent gives the direction of a line at its end. A chord lags behind by half
+// of the bend over its length.
+func tangent(line []Point, l float64) Point {
+	near, far := chord(line, l), chord(line, 2*l)
+	if math.Abs(near.Cross(far)) > tangentBend {
+		return near
+	}
+	return near.Mul(2).Sub(far).Unit()
+}
+
+// chord gives the direction to the end of a line from the last point at least
+// l away.
+func chord(line []Point, l float64) Point {
 	end := line[len(line)-1]
-	r := outline.Nearest(end).Dist
 	back := len(line) - 1
-	for back > 0 && line[back].Dist(end) < tangentShare*r {
+	for back > 0 && line[back].Dist(end) < l {
 		back--
 	}
-	along := end.Sub(line[back]).Unit()
+	return end.Sub(line[back]).Unit()
+}
+
+// extend carries a line on from its last point, inside, until the outline is d
+// away: by steps that cannot pass it, each as long as the distance left.
+func extend(line []Point, d, step float64, outline *Boundary) []Point {
+	end := line[len(line)-1]
+	along := tangent(line, tangentShare*outline.Nearest(end).Dist)
 	way := 0.0
 	for i := 0; i < extendRounds && along != (Point{}); i++ {
-		left := outline.Nearest(end.Add(along.Mul(way))).Dist - d
+		left := outline.Depth(end.Add(along.Mul(way))) - d
 		if left <= extendError {
 			break
 		}

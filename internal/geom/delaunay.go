@@ -18,17 +18,19 @@ type Triangulation struct {
 	Same       []int
 }
 
-// Snapping of points before the exact tests. snapGrid is far below any length
-// that can be cut; snapBits keeps every product of the in-circle test within
-// 128 bits: coordinates are coarsened only for extents beyond 5 m.
+// Snapping of points before the exact tests. snapBits keeps every product of
+// the in-circle test within 128 bits. The grid is snapGrid halved as often as
+// that allows, snapHalvings at most: areas are rounded to snapGrid, so their
+// points fall on it exactly. Only extents beyond 5 m have a coarser one.
 const (
-	snapGrid = 1e-5
-	snapBits = 29
+	snapGrid     = 1e-5
+	snapHalvings = 10
+	snapBits     = 29
 )
 
 // Delaunay triangulates points in O(n log n), by divide and conquer with exact
-// tests on points snapped to 1e-5 mm (Guibas and Stolfi, ACM Trans. Graphics 4,
-// 1985). Points at one place are merged. Fewer than three places, or places all
+// tests on points snapped to 1e-5 mm or finer (Guibas and Stolfi, ACM Trans.
+// Graphics 4, 1985). Points at one place are merged. Fewer than three places, or places all
 // on one line, give no triangles. Points that are not finite are taken as the
 // first point's place.
 func Delaunay(points []Point) Triangulation {
@@ -75,7 +77,11 @@ func snap(points []Point) []gridPoint {
 	if b.MaxX < b.MinX {
 		return make([]gridPoint, len(points))
 	}
-	cell := math.Max(snapGrid, math.Max(b.Width(), b.Height())/(1<<snapBits-2))
+	least := math.Max(b.Width(), b.Height()) / (1<<snapBits - 2)
+	cell := math.Max(snapGrid, least)
+	for i := 0; i < snapHalvings && cell/2 >= least; i++ {
+		cell /= 2
+	}
 	out := make([]gridPoint, len(points))
 	for i, p := range points {
 		if !finite(p) {
