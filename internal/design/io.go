@@ -5,7 +5,7 @@ import (
 )
 
 // Write writes the document as layout.json: one kind, region ring, stone, hole
-// or placed plate a line, numbers rounded to 0.0001 mm, keys always in the same
+// or placed plate a line, numbers rounded to 0.000001 mm, keys always in the same
 // order, a newline at the end; the same document gives the same bytes. A nil
 // slice is written as an empty list. Fault "layout-number" (internal) for a
 // number that is not finite or beyond a kilometre; errors of w are passed on.

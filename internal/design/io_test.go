@@ -174,7 +174,7 @@ func TestWriteRoundsAndCounts(t *testing.T) {
 	doc := sample()
 	doc.Stones = []Stone{{X: 1.23456789, Y: -0.00001}, {X: 0.1 + 0.2, Y: 1e-9}}
 	text := string(written(t, doc))
-	for _, want := range []string{`{"x":1.2346,"y":0,`, `{"x":0.3,"y":0,`} {
+	for _, want := range []string{`{"x":1.234568,"y":-0.00001,`, `{"x":0.3,"y":0,`} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %s in\n%s", want, text)
 		}

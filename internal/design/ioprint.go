@@ -10,13 +10,14 @@ import (
 	"brushfall/internal/fault"
 )
 
-// perMM is how many steps of a written number a millimetre has: 0.0001 mm is a
-// hundredth of the finest tolerance anywhere in the program.
-const perMM = 1e4
+// perMM is how many steps of a written number a millimetre has. A stone that
+// fills the last room touches its neighbours exactly, so the steps must be far
+// below any tolerance on gaps.
+const perMM = 1e6
 
 // limit is the largest number, in mm, that a document may hold: a hundred times
 // the longest length that is read anywhere, and far below the place where
-// float64 loses the fourth decimal.
+// float64 loses the sixth decimal.
 const limit = 1e6
 
 // printer writes JSON by hand: a general encoder neither rounds nor keeps one

@@ -48,7 +48,7 @@ type spot struct {
 func (s *site) spots(border *border, dirty []int, loose []geom.Point) []spot {
 	var out []spot
 	try := func(p geom.Point) {
-		if q, ok := s.nudge(p); ok {
+		if q := round(p); s.free(q) {
 			out = append(out, spot{q, s.touches(q)})
 		}
 	}
@@ -82,7 +82,7 @@ func (s *site) settle(spots []spot) (put []int, rest []geom.Point) {
 	})
 	for _, sp := range spots {
 		switch {
-		case !s.clearOfOwn(sp.at, -1):
+		case !s.clearBy(sp.at, s.pitch-gapEase, -1):
 		case sp.touch == spots[0].touch:
 			put = append(put, s.put(sp.at, design.RoleBed))
 		default:
@@ -90,22 +90,6 @@ func (s *site) settle(spots []spot) (put []int, rest []geom.Point) {
 		}
 	}
 	return put, rest
-}
-
-// nudge rounds p to the grid of placing such that it stays free, or says that
-// no rounding is.
-func (s *site) nudge(p geom.Point) (geom.Point, bool) {
-	if !s.clearBy(p, s.pitch-2*grid, -1) {
-		return p, false
-	}
-	x, y := math.Floor(p.X/grid), math.Floor(p.Y/grid)
-	for _, o := range [...]geom.Point{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 0, Y: 1}, {X: 1, Y: 1}} {
-		q := geom.Point{X: (x + o.X) * grid, Y: (y + o.Y) * grid}
-		if s.free(q) {
-			return q, true
-		}
-	}
-	return p, false
 }
 
 // touches counts the stones within a hundredth of touching p, and the border.

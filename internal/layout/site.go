@@ -11,7 +11,10 @@ import (
 // Tolerances of placing, in mm.
 const (
 	// grid is what centres are rounded to: what layout.json can hold.
-	grid = 1e-4
+	grid = 1e-6
+	// gapEase is by how much a stone set into the last room left may miss its gap:
+	// the rounding of its place, where it touches two stones exactly.
+	gapEase = 2 * grid
 	// depthEase lets a stone lie this much nearer to the outline than asked, for
 	// the chords of flattened curves; the rule allows 0.01.
 	depthEase = 0.005
@@ -21,7 +24,8 @@ const (
 
 // round puts a centre on the grid of placing.
 func round(p geom.Point) geom.Point {
-	return geom.Point{X: math.Round(p.X/grid) * grid, Y: math.Round(p.Y/grid) * grid}
+	const perMM = 1 / grid
+	return geom.Point{X: math.Round(p.X*perMM) / perMM, Y: math.Round(p.Y*perMM) / perMM}
 }
 
 // piece is a stone in the making.
@@ -97,13 +101,16 @@ func (s *site) inside(p geom.Point) bool {
 }
 
 // clearOfOthers says whether p keeps its gap to the stones of earlier regions.
-func (s *site) clearOfOthers(p geom.Point) bool {
+func (s *site) clearOfOthers(p geom.Point) bool { return s.clearOfOthersBy(p, 0) }
+
+// clearOfOthersBy is clearOfOthers with some ease.
+func (s *site) clearOfOthersBy(p geom.Point, ease float64) bool {
 	if s.near == nil {
 		return true
 	}
 	ok := true
 	s.near.Each(p, s.reach, func(id int, q geom.Point) bool {
-		ok = p.Dist(q) >= s.others[id].reach
+		ok = p.Dist(q) >= s.others[id].reach-ease
 		return ok
 	})
 	return ok
@@ -126,7 +133,7 @@ func (s *site) clearBy(p geom.Point, d float64, skip int) bool {
 
 // free says whether a stone at p would break no rule.
 func (s *site) free(p geom.Point) bool {
-	return s.clearOfOwn(p, -1) && s.clearOfOthers(p) && s.inside(p)
+	return s.clearBy(p, s.pitch-gapEase, -1) && s.clearOfOthersBy(p, gapEase) && s.inside(p)
 }
 
 // living gives the stones of the region: row by row, in order along each, then
