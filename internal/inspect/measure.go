@@ -38,11 +38,20 @@ type Row struct {
 	Order       *float64 `json:"m9_order"`          // share of inner bed stones with six neighbours
 	OrderCount  int      `json:"m9_count"`          // inner bed stones
 	Reads       *float64 `json:"m10_reads"`         // intersection ÷ union of artwork and stones, blurred
+	Runs        []Run    `json:"-"`                 // what Evenness is the worst of
 	common      overlap  // of the pictures behind Reads
 	distances   []float64
 	holes       []float64
 	ordered     int
 	held        int
+}
+
+// Run is the part of a rim or spine between two corners or ends, or a whole loop,
+// whose first stone counts twice.
+type Run struct {
+	Stones   int
+	Evenness float64 // largest ÷ smallest centre distance of neighbours
+	Spacing  float64 // mean centre distance ÷ pitch
 }
 
 // figure gives a pointer to v, nil if it is no number.
@@ -68,9 +77,10 @@ const chordError = 1e-3
 func Measure(doc design.Document) Report {
 	broken := Inspect(doc)
 	m := newModel(doc)
+	tri := geom.Delaunay(m.places())
 	out := Report{Total: Row{Region: "total", Stones: len(doc.Stones), Broken: len(broken)}}
 	for i := range m.regions {
-		row := m.measureRegion(i)
+		row := m.measureRegion(i, tri)
 		for _, f := range broken {
 			if f.Region == row.Region {
 				row.Broken++
@@ -83,7 +93,7 @@ func Measure(doc design.Document) Report {
 	return out
 }
 
-func (m *model) measureRegion(i int) Row {
+func (m *model) measureRegion(i int, tri geom.Triangulation) Row {
 	r := &m.regions[i]
 	row := Row{Region: r.ID}
 	for _, s := range m.stones {
@@ -105,7 +115,7 @@ func (m *model) measureRegion(i int) Row {
 		m.measureFullness(&row, i, allowed)
 		room := len(m.rooms(i))
 		row.Room = &room
-		m.measureHoles(&row, i)
+		m.measureHoles(&row, i, tri)
 		m.measureOrder(&row, i)
 	}
 	m.measureSymmetry(&row, i)
@@ -157,20 +167,17 @@ func (m *model) measureFullness(row *Row, region int, allowed geom.Shape) {
 	row.Filling, row.Bound, row.Fullness = n, figure(b), ratio(float64(n), b)
 }
 
-// measureHoles is M7: over the Delaunay triangles of the region's stones that
-// have their middle and the centre of their circle inside the region; others
-// span a hollow of the outline or lie along it, and are no holes.
-func (m *model) measureHoles(row *Row, region int) {
+// measureHoles is M7: over the Delaunay triangles of all stones of the design
+// that have a corner in the region, and their middle and the centre of their
+// circle inside it; others span a hollow of the outline or lie along it, and are
+// no holes of the region. Stones of other regions fill holes too.
+func (m *model) measureHoles(row *Row, region int, tri geom.Triangulation) {
 	r := &m.regions[region]
-	var at []geom.Point
-	for _, s := range m.stones {
-		if s.region == region {
-			at = append(at, s.at)
-		}
-	}
-	tri := geom.Delaunay(at)
 	for i, c := range tri.Triangles {
-		middle := at[c[0]].Add(at[c[1]]).Add(at[c[2]]).Mul(1.0 / 3)
+		if m.stones[c[0]].region != region && m.stones[c[1]].region != region && m.stones[c[2]].region != region {
+			continue
+		}
+		middle := tri.Points[c[0]].Add(tri.Points[c[1]]).Add(tri.Points[c[2]]).Mul(1.0 / 3)
 		if centre, radius := tri.Circumcentre(i); !math.IsInf(radius, 0) && r.outline.Inside(middle) && r.outline.Inside(centre) {
 			row.holes = append(row.holes, radius/((r.diameter+r.Gap)/math.Sqrt(3)))
 		}
@@ -224,6 +231,7 @@ func (t *Row) sum(rows []Row) {
 	for _, r := range rows {
 		t.Evenness, t.Truth = larger(t.Evenness, r.Evenness), larger(t.Truth, r.Truth)
 		t.distances = append(t.distances, r.distances...)
+		t.Runs = append(t.Runs, r.Runs...)
 		t.CornerCount, t.held = t.CornerCount+r.CornerCount, t.held+r.held
 		t.OrderCount, t.ordered = t.OrderCount+r.OrderCount, t.ordered+r.ordered
 		t.holes = append(t.holes, r.holes...)

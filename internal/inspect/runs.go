@@ -115,14 +115,16 @@ func (m *model) measureRuns(row *Row, region int, corners []geom.Point) {
 	worst, sum := 0.0, 0.0
 	for _, c := range m.chains(region) {
 		for _, run := range c.runs(pinned) {
-			least, most := math.Inf(1), 0.0
+			least, most, way := math.Inf(1), 0.0, 0.0
 			for _, d := range run {
 				least, most = math.Min(least, d), math.Max(most, d)
 				row.distances = append(row.distances, d/pitch)
-				sum += d / pitch
+				way += d / pitch
 			}
+			sum += way
 			if least > 0 {
 				worst = math.Max(worst, most/least)
+				row.Runs = append(row.Runs, Run{len(run) + 1, most / least, way / float64(len(run))})
 			}
 		}
 	}
