@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 
 	"brushfall/internal/geom"
 )
@@ -46,8 +47,8 @@ func checkRegion(r Region) error {
 		return fmt.Errorf("the paint %q is not #rrggbb", r.Paint)
 	}
 	for _, l := range r.Lines {
-		if len(l) < 2 || !finitePoints(l) {
-			return fmt.Errorf("a line has %d points, or one that is not finite", len(l))
+		if len(l) < 2 || !finitePoints(l) || len(slices.Compact(slices.Clone(l))) < len(l) {
+			return fmt.Errorf("a line of %d points is too short, repeats one, or has one that is not finite", len(l))
 		}
 	}
 	for _, ring := range r.Shape.Rings {
@@ -59,11 +60,17 @@ func checkRegion(r Region) error {
 }
 
 // roundingWidth is how wide a strip along the outline the rounding of points may
-// add or take, in mm: two steps of the grid of the geometry.
-const roundingWidth = 2e-5
+// add or take: two steps of the grid of the geometry, 2e-5 mm, or as a share of
+// the distance from the origin, for shapes beyond what the grid's finest step serves.
+const (
+	roundingWidth = 2e-5
+	roundingShare = 2e-8
+)
 
 func checkNormal(s geom.Shape) error {
-	slack := roundingWidth * s.Perimeter()
+	b := s.Bounds()
+	reach := max(-b.MinX, -b.MinY, b.MaxX, b.MaxY)
+	slack := max(roundingWidth, roundingShare*reach) * s.Perimeter()
 	for _, rule := range []geom.FillRule{geom.NonZero, geom.EvenOdd} {
 		if got := geom.Fill(s.Rings, rule).Area(); math.Abs(got-s.Area()) > slack {
 			return fmt.Errorf("the rings cover %g mm², filled by rule %d %g mm²", s.Area(), rule, got)

@@ -83,7 +83,9 @@ func (c *cutter) cut(l geom.Line, inside bool) []geom.Line {
 			if len(run) == 0 {
 				run = append(run, from)
 			}
-			run = append(run, to)
+			if to != run[len(run)-1] {
+				run = append(run, to)
+			}
 		}
 	}
 	end()

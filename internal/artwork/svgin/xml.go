@@ -36,7 +36,7 @@ type node struct {
 	id       string
 	classes  []string
 	text     string            // character data, of `style` alone
-	worded   bool              // has character data that is not white space
+	worded   bool              // it or what it holds has character data that is not white space
 	props    map[string]string // cascaded properties, see cascade.go
 }
 
@@ -271,9 +271,7 @@ func (b *builder) characters(t xml.CharData) {
 		b.at.text += string(t)
 	}
 	b.at.worded = true
-	if b.at.name == "tspan" || b.at.name == "textPath" {
-		for p := b.at.parent; p != nil && !p.worded; p = p.parent {
-			p.worded = true
-		}
+	for p := b.at.parent; p != nil && !p.worded; p = p.parent {
+		p.worded = true
 	}
 }
