@@ -37,6 +37,15 @@ func (s Shape) Components() []Shape {
 	return parts
 }
 
+// withoutLooseHoles leaves out the holes whose outer ring is gone.
+func (s Shape) withoutLooseHoles() Shape {
+	var out Shape
+	for _, part := range s.Components() {
+		out.Rings = append(out.Rings, part.Rings...)
+	}
+	return out
+}
+
 // holds says whether c lies in b.
 func (b Box) holds(c Box) bool {
 	return b.MinX <= c.MinX && c.MaxX <= b.MaxX && b.MinY <= c.MinY && c.MaxY <= b.MaxY

@@ -127,7 +127,7 @@ func TestFillIconsAgainstGEOS(t *testing.T) {
 func TestBooleansAgainstGEOS(t *testing.T) {
 	var cases []geosCase
 	all := icons(t)
-	for i := range all {
+	for i := 0; i < len(all); i += 2 {
 		a, b := all[i].shape, all[(i*37+5)%len(all)].shape
 		for op, s := range map[string]Shape{"union": Union(a, b), "intersect": Intersect(a, b), "subtract": Subtract(a, b)} {
 			cases = append(cases, geosCase{Op: op, name: op + " " + all[i].name, Shape: polygons(a), Other: polygons(b),

@@ -63,6 +63,10 @@ type pathReader struct {
 	name  string
 	rest  string
 	scale float64
+
+	ring       []Point
+	at, handle Point
+	last       byte
 }
 
 func (r *pathReader) skip() { r.rest = strings.TrimLeft(r.rest, " ,\n\t\r") }
@@ -107,17 +111,17 @@ func (r *pathReader) point(from Point) Point {
 	return Point{from.X + x, from.Y + r.length()}
 }
 
+// pathTol is the chord error that icons are flattened with, in mm.
+const pathTol = 0.005
+
 func pathRings(t testing.TB, name, d string, scale float64) []Ring {
-	const tol = 0.005
 	r := pathReader{t: t, name: name, rest: d, scale: scale}
 	var rings []Ring
-	var ring []Point
-	var at, handle Point
-	var command, last byte
+	var command byte
 	for {
 		r.skip()
 		if r.rest == "" {
-			return append(rings, ring)
+			return append(rings, r.ring)
 		}
 		if c := r.rest[0]; c > '9' {
 			command, r.rest = c, r.rest[1:]
@@ -125,51 +129,58 @@ func pathRings(t testing.TB, name, d string, scale float64) []Ring {
 		lower := command | 0x20
 		from := Point{}
 		if command == lower {
-			from = at
+			from = r.at
 		}
-		mirrored := at
-		if strings.IndexByte("cs", last) >= 0 && lower == 's' || strings.IndexByte("qt", last) >= 0 && lower == 't' {
-			mirrored = at.Mul(2).Sub(handle)
-		}
-		last = lower
 		switch lower {
 		case 'm':
-			if len(ring) > 0 {
-				rings = append(rings, ring)
+			if len(r.ring) > 0 {
+				rings = append(rings, r.ring)
 			}
-			at = r.point(from)
-			ring = []Point{at}
+			r.at = r.point(from)
+			r.ring = []Point{r.at}
 			command-- // more pairs are lines: M goes on as L, m as l
-			continue
 		case 'z':
-			at = ring[0]
-			continue
-		case 'l':
-			ring = append(ring, r.point(from))
-		case 'h':
-			ring = append(ring, Point{from.X + r.length(), at.Y})
-		case 'v':
-			ring = append(ring, Point{at.X, from.Y + r.length()})
-		case 'c', 's':
-			first := mirrored
-			if lower == 'c' {
-				first = r.point(from)
-			}
-			handle = r.point(from)
-			ring = FlattenCubic(ring, at, first, handle, r.point(from), tol)
-		case 'q', 't':
-			handle = mirrored
-			if lower == 'q' {
-				handle = r.point(from)
-			}
-			ring = FlattenQuad(ring, at, handle, r.point(from), tol)
-		case 'a':
-			rx, ry, turn := r.length(), r.length(), r.number()*math.Pi/180
-			large, sweep := r.flag(), r.flag()
-			ring = EllipticalArc(ring, at, r.point(from), rx, ry, turn, large, sweep, tol)
+			r.at = r.ring[0]
 		default:
-			t.Fatalf("%s: command %c", name, command)
+			r.draw(lower, from)
+			r.at = r.ring[len(r.ring)-1]
 		}
-		at = ring[len(ring)-1]
+		r.last = lower
+	}
+}
+
+// draw reads the numbers of one command and adds its points; from is the origin of
+// its coordinates.
+func (r *pathReader) draw(command byte, from Point) {
+	mirrored := r.at
+	if strings.IndexByte("cs", r.last) >= 0 && command == 's' || strings.IndexByte("qt", r.last) >= 0 && command == 't' {
+		mirrored = r.at.Mul(2).Sub(r.handle)
+	}
+	switch command {
+	case 'l':
+		r.ring = append(r.ring, r.point(from))
+	case 'h':
+		r.ring = append(r.ring, Point{from.X + r.length(), r.at.Y})
+	case 'v':
+		r.ring = append(r.ring, Point{r.at.X, from.Y + r.length()})
+	case 'c', 's':
+		first := mirrored
+		if command == 'c' {
+			first = r.point(from)
+		}
+		r.handle = r.point(from)
+		r.ring = FlattenCubic(r.ring, r.at, first, r.handle, r.point(from), pathTol)
+	case 'q', 't':
+		r.handle = mirrored
+		if command == 'q' {
+			r.handle = r.point(from)
+		}
+		r.ring = FlattenQuad(r.ring, r.at, r.handle, r.point(from), pathTol)
+	case 'a':
+		rx, ry, turn := r.length(), r.length(), r.number()*math.Pi/180
+		large, sweep := r.flag(), r.flag()
+		r.ring = EllipticalArc(r.ring, r.at, r.point(from), rx, ry, turn, large, sweep, pathTol)
+	default:
+		r.t.Fatalf("%s: command %c", r.name, command)
 	}
 }

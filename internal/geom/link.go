@@ -2,6 +2,7 @@ package geom
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -72,30 +73,45 @@ func (m *arrangement) successors(keep func(w [2]int32) bool) []int32 {
 // of 1 µm. So is a ring with a mean width of under two grid steps.
 const sliverArea = 1e-6
 
+// sliver says whether a ring is nothing but rounding, and gives twice its area in
+// squares of the grid.
+func (m *arrangement) sliver(ring []int32, scale float64) (is bool, twice int64) {
+	length := 0.0 // in grid steps, as the area
+	for i, v := range ring {
+		p, q := m.vertices[v], m.vertices[ring[(i+1)%len(ring)]]
+		twice += p.x*q.y - q.x*p.y
+		length += math.Hypot(float64(q.x-p.x), float64(q.y-p.y))
+	}
+	area := math.Abs(float64(twice)) / 2
+	return len(ring) < 3 || area <= length || area < sliverArea*scale*scale, twice
+}
+
 // outline gives the ring in millimetres, exactly straight points left out where
-// only this ring passes; nil for a sliver.
+// only this ring passes.
 func (m *arrangement) outline(ring []int32, passes []uint8, scale float64) Ring {
 	out := make(Ring, 0, len(ring))
-	var twice int64
 	for i, v := range ring {
 		before := m.vertices[ring[(i+len(ring)-1)%len(ring)]]
 		p, after := m.vertices[v], m.vertices[ring[(i+1)%len(ring)]]
-		twice += p.x*after.y - after.x*p.y
 		if passes[v] > 1 || turn(before, p, after) != 0 {
 			out = append(out, fromGrid(p, scale))
 		}
-	}
-	length := out.Length()
-	area := max(twice, -twice)
-	if len(out) < 3 || float64(area)/2 <= length*scale || float64(area)/2 < sliverArea*scale*scale {
-		return nil
 	}
 	return out.fromLeast()
 }
 
 // shape makes the shape of the kept area.
 func (m *arrangement) shape(keep func(w [2]int32) bool, scale float64) Shape {
-	rings := m.rings(keep)
+	smallestHole, largestLost := int64(math.MaxInt64), int64(0)
+	rings := slices.DeleteFunc(m.rings(keep), func(r []int32) bool {
+		is, area := m.sliver(r, scale)
+		if is {
+			largestLost = max(largestLost, area)
+		} else if area < 0 {
+			smallestHole = min(smallestHole, -area)
+		}
+		return is
+	})
 	passes := make([]uint8, len(m.vertices))
 	for _, ring := range rings {
 		for _, v := range ring {
@@ -104,9 +120,10 @@ func (m *arrangement) shape(keep func(w [2]int32) bool, scale float64) Shape {
 	}
 	var s Shape
 	for _, ring := range rings {
-		if r := m.outline(ring, passes, scale); r != nil {
-			s.Rings = append(s.Rings, r)
-		}
+		s.Rings = append(s.Rings, m.outline(ring, passes, scale))
+	}
+	if largestLost > smallestHole {
+		s = s.withoutLooseHoles()
 	}
 	slices.SortFunc(s.Rings, compareRings)
 	return s

@@ -112,38 +112,16 @@ func (e *edge) holds(p snapped) bool {
 	return e.a.less(p) && p.less(e.b)
 }
 
+// stop is a hot pixel on the way of an edge.
+type stop struct {
+	edge int32
+	at   snapped
+}
+
 // snapThrough leads every edge through the hot pixels it passes: those of all end
 // points and of the crossings (snap rounding, Hobby 1999; Guibas and Marimont 1998).
 func snapThrough(edges []edge, hot []snapped) ([]edge, bool) {
-	keys := make([]uint64, 0, 2*len(edges)+len(hot))
-	for _, e := range edges {
-		keys = append(keys, e.a.key(), e.b.key())
-	}
-	for _, p := range hot {
-		keys = append(keys, p.key())
-	}
-	slices.Sort(keys)
-	keys = slices.Compact(keys)
-	points := make([]snapped, len(keys))
-	for i, k := range keys {
-		points[i] = snappedOf(k)
-	}
-	type stop struct {
-		edge int32
-		at   snapped
-	}
-	var stops []stop
-	d := divider{edges: edges, points: points, visit: func(in, at []int32) {
-		for _, i := range in {
-			e := &edges[i]
-			for _, j := range at {
-				if p := points[j]; p != e.a && p != e.b && len(stops) <= mostEdges && throughPixel(e.a, e.b, p) {
-					stops = append(stops, stop{i, p})
-				}
-			}
-		}
-	}}
-	d.run()
+	stops := stopsOf(edges, hotPixels(edges, hot))
 	if len(stops) > mostEdges {
 		return edges, false
 	}
@@ -163,6 +141,42 @@ func snapThrough(edges []edge, hot []snapped) ([]edge, bool) {
 		out = appendEdge(out, from, e.b, e.w)
 	}
 	return out, true
+}
+
+// hotPixels gives all end points and crossings, each once.
+func hotPixels(edges []edge, hot []snapped) []snapped {
+	keys := make([]uint64, 0, 2*len(edges)+len(hot))
+	for _, e := range edges {
+		keys = append(keys, e.a.key(), e.b.key())
+	}
+	for _, p := range hot {
+		keys = append(keys, p.key())
+	}
+	slices.Sort(keys)
+	keys = slices.Compact(keys)
+	points := make([]snapped, len(keys))
+	for i, k := range keys {
+		points[i] = snappedOf(k)
+	}
+	return points
+}
+
+// stopsOf finds the hot pixels that edges pass, their own ends left out; it gives up
+// after mostEdges.
+func stopsOf(edges []edge, points []snapped) []stop {
+	var stops []stop
+	d := divider{edges: edges, points: points, visit: func(in, at []int32) {
+		for _, i := range in {
+			e := &edges[i]
+			for _, j := range at {
+				if p := points[j]; p != e.a && p != e.b && len(stops) <= mostEdges && throughPixel(e.a, e.b, p) {
+					stops = append(stops, stop{i, p})
+				}
+			}
+		}
+	}}
+	d.run()
+	return stops
 }
 
 // along orders the pixels that the edge passes: both coordinates run one way
