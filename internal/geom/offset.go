@@ -38,6 +38,15 @@ func Inset(s Shape, d, tol float64) Shape {
 	if !(tol > finestArc) {
 		tol = finestArc
 	}
+	out := insetByWinding(s, d, tol)
+	if !insetHolds(s, out, d, tol) {
+		return insetByStroke(s, d, tol)
+	}
+	return out
+}
+
+// insetByWinding is the quick way, by the winding numbers of the raw offsets.
+func insetByWinding(s Shape, d, tol float64) Shape {
 	arc := math.Max(tol*arcShare, finestArc)
 	raw := make([]Ring, 0, len(s.Rings))
 	for _, r := range s.Rings {
@@ -45,11 +54,7 @@ func Inset(s Shape, d, tol float64) Shape {
 			raw = append(raw, o)
 		}
 	}
-	out := fillPositive(raw)
-	if !insetHolds(s, out, d, tol) {
-		return insetByStroke(s, d, tol)
-	}
-	return out
+	return fillPositive(raw)
 }
 
 // corner is a place where an outline turns.
