@@ -19,12 +19,6 @@ type geosCase struct {
 	Shape   [][][]pair `json:"shape,omitempty"`
 	Other   [][][]pair `json:"other,omitempty"`
 	D       float64    `json:"d"`
-	Lines   [][]pair   `json:"lines,omitempty"`
-	Closed  []bool     `json:"closed,omitempty"`
-	Width   float64    `json:"width"`
-	Cap     string     `json:"cap,omitempty"`
-	Join    string     `json:"join,omitempty"`
-	Limit   float64    `json:"limit"`
 	Result  [][][]pair `json:"result"`
 	name    string
 	area    float64

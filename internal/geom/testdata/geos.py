@@ -51,20 +51,6 @@ def boolean(kind, a, b):
     return {"union": a.union, "intersect": a.intersection, "subtract": a.difference}[kind](b)
 
 
-def stroke(lines, closed, width, cap, join, limit):
-    """Strokes of lines without sharp turns back on themselves: GEOS buffers."""
-    caps, joins = {"round": 1, "butt": 2, "square": 3}, {"round": 1, "miter": 2, "bevel": 3}
-    parts = []
-    for l, c in zip(lines, closed):
-        if c:
-            ring = Polygon(l)
-            out = ring.buffer(width / 2, 32, join_style=joins[join], mitre_limit=limit)
-            parts.append(out.difference(ring.buffer(-width / 2, 32, join_style=joins[join], mitre_limit=limit)))
-        else:
-            parts.append(LineString(l).buffer(width / 2, 32, cap_style=caps[cap], join_style=joins[join], mitre_limit=limit))
-    return unary_union(parts)
-
-
 def answer(case):
     got = area_of(case["result"])
     out = {"valid": "" if got.is_valid else explain_validity(got)}
@@ -75,8 +61,6 @@ def answer(case):
         source = clean(case["shape"])
         want = source.buffer(-case["d"], 32)
         out["near"] = got.boundary.distance(source.boundary) if case["result"] else -1
-    elif op == "stroke":
-        want = stroke(case["lines"], case["closed"], case["width"], case["cap"], case["join"], case["limit"])
     else:
         want = boolean(op, clean(case["shape"]), clean(case["other"]))
     if not got.is_valid:
