@@ -5,6 +5,7 @@ go 1.26.8
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/andybalholm/cascadia v1.3.5
+	github.com/go-text/typesetting v0.3.5
 	github.com/goccy/go-yaml v1.19.2
 	github.com/inconshreveable/mousetrap v1.1.0
 	github.com/lucasb-eyer/go-colorful v1.4.1

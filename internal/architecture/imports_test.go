@@ -33,6 +33,7 @@ func pipeline() [][]string {
 		{"proof", "ticket"},
 		{"ticket/pdf"},
 		{"job"},
+		{"trial"},
 	}
 }
 

@@ -1,0 +1,193 @@
+package trial
+
+import (
+	"fmt"
+	"math"
+
+	"brushfall/internal/inspect"
+)
+
+// Figure is a line of the table: a measure under each setting, its target and the
+// worst case. An empty cell means that the measure has no target there.
+type Figure struct {
+	ID     string           `json:"id"`
+	Name   string           `json:"name"`
+	Cells  [settings]string `json:"cells"` // in the order of Settings
+	Target string           `json:"target"`
+	Met    bool             `json:"met"`
+	Worst  string           `json:"worst"`
+}
+
+// The targets of the measures.
+const (
+	evenRun      = 1.05
+	evenShare    = 0.95
+	limpingRun   = 1.15
+	fewStones    = 3 // runs that limpingRun counts for
+	manyStones   = 6 // runs whose spacing counts
+	loosest      = 1.10
+	tightest     = 1.00 - 1e-4 // stones are placed on a grid of fractions of a µm
+	mostUntrue   = 0.02
+	fullest      = 0.88
+	filledWell   = 150 // stones from which on fullest counts
+	gainLive     = 0.98
+	gainSmall    = 1.04
+	gainLarge    = 1.00
+	largeFrom    = 200
+	hole95       = 1.30
+	holeMost     = 1.70
+	asymmetric   = 0.02
+	ordered      = 0.90
+	fewOrdered   = 20   // inner stones from which on a case's order counts
+	readsWell    = 0.90 // M10
+	broadStrokes = 0.97 // share of the area in strokes of a stone's width, for M10
+)
+
+// Figures gives the lines of M1 to M10 over all trials.
+func Figures(all []Trial) []Figure {
+	out := countFigures(all)
+	out = append(out, runFigures(all)...)
+	out = append(out, rowFigures(all)...)
+	out = append(out, fullFigures(all)...)
+	return append(out, bedFigures(all)...)
+}
+
+// worst keeps the largest of some values and where it was; NaN is passed over.
+type worst struct {
+	value float64
+	where string
+	seen  bool
+}
+
+func (w *worst) see(v float64, t *Trial, setting int) {
+	if !math.IsNaN(v) && (!w.seen || v > w.value) {
+		*w = worst{v, t.Case.Name() + " (" + Settings()[setting].Name + ")", true}
+	}
+}
+
+// text names the worst case; sign is -1 where the smallest is the worst.
+func (w *worst) text(format string, sign float64) string {
+	if !w.seen {
+		return ""
+	}
+	return fmt.Sprintf(format, sign*w.value) + " " + w.where
+}
+
+// countFigures are the counts that must be 0.
+func countFigures(all []Trial) []Figure {
+	m1 := Figure{ID: "M1", Name: "rules broken", Target: "0", Met: true}
+	m6 := Figure{ID: "M6", Name: "places with room for a stone", Target: "0", Met: true}
+	var worst1, worst6 worst
+	for s := range settings {
+		broken, room := 0, 0
+		for i := range all {
+			l := &all[i].Laid[s]
+			broken += l.Row.Broken
+			if l.Row.Broken > 0 {
+				worst1.see(float64(l.Row.Broken), &all[i], s)
+			}
+			if l.Row.Room != nil && *l.Row.Room > 0 {
+				room += *l.Row.Room
+				worst6.see(float64(*l.Row.Room), &all[i], s)
+			}
+		}
+		m1.Cells[s], m6.Cells[s] = fmt.Sprint(broken), fmt.Sprint(room)
+		m1.Met, m6.Met = m1.Met && broken == 0, m6.Met && room == 0
+	}
+	m1.Worst, m6.Worst = worst1.text("%.0f", 1), worst6.text("%.0f", 1)
+	return []Figure{m1, m6}
+}
+
+// share counts how many of some things are good.
+type share struct{ good, all int }
+
+func (s *share) add(good bool) {
+	s.all++
+	if good {
+		s.good++
+	}
+}
+
+func (s share) value() float64 { return float64(s.good) / math.Max(1, float64(s.all)) }
+
+func (s share) text() string {
+	if s.all == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%.1f %%", 100*s.value())
+}
+
+// runRule is a target for the runs of rims and spines.
+type runRule struct {
+	name, target string
+	counts       func(inspect.Run) bool
+	bad          func(inspect.Run) float64 // how bad the run is, for the worst
+	good         func(inspect.Run) bool
+	least        float64 // share of good runs asked for
+	shown        string
+}
+
+func runRules() []runRule {
+	short := func(n int) func(inspect.Run) bool { return func(r inspect.Run) bool { return r.Stones >= n } }
+	uneven := func(r inspect.Run) float64 { return r.Evenness }
+	return []runRule{
+		{"evenness: runs with largest ÷ smallest step ≤ 1.05", "≥ 95 %", short(fewStones), uneven, func(r inspect.Run) bool { return r.Evenness <= evenRun }, evenShare, "%.3f"},
+		{"evenness: runs with largest ÷ smallest step ≤ 1.15", "100 %", short(fewStones), uneven, func(r inspect.Run) bool { return r.Evenness <= limpingRun }, 1, "%.3f"},
+		{
+			"spacing: runs of 6 with mean step 1.00 to 1.10 pitches", "≥ 95 %", short(manyStones),
+			func(r inspect.Run) float64 { return r.Spacing },
+			func(r inspect.Run) bool { return r.Spacing >= tightest && r.Spacing <= loosest }, evenShare, "%.3f",
+		},
+	}
+}
+
+// runFigures are M2, over all runs of all cases. A run of two stones has one
+// step, which is always even; it is not counted.
+func runFigures(all []Trial) []Figure {
+	var out []Figure
+	for _, rule := range runRules() {
+		f := Figure{ID: "M2", Name: rule.name, Target: rule.target, Met: true}
+		var most worst
+		for s := range settings {
+			var n share
+			for i := range all {
+				for _, r := range all[i].Laid[s].Row.Runs {
+					if rule.counts(r) {
+						n.add(rule.good(r))
+						most.see(rule.bad(r), &all[i], s)
+					}
+				}
+			}
+			f.Cells[s] = n.text()
+			f.Met = f.Met && n.value() >= rule.least
+		}
+		f.Worst = most.text(rule.shown, 1)
+		out = append(out, f)
+	}
+	return out
+}
+
+// rowFigures are M3 and M4.
+func rowFigures(all []Trial) []Figure {
+	truth := limit{"M3", "truth: rim stones off their distance, mm", "≤ 0.02", mostUntrue, 1, "%.4f", func(t *Trial, s int) *float64 { return t.Laid[s].Row.Truth }}
+	f := Figure{ID: "M4", Name: "corners of the rim that hold a stone", Target: "100 %", Met: true}
+	var most worst
+	for s := range settings {
+		var n share
+		for i := range all {
+			r := all[i].Laid[s].Row
+			if r.Corners == nil {
+				continue
+			}
+			held := int(math.Round(*r.Corners * float64(r.CornerCount)))
+			n.good, n.all = n.good+held, n.all+r.CornerCount
+			if held < r.CornerCount {
+				most.see(float64(r.CornerCount-held), &all[i], s)
+			}
+		}
+		f.Cells[s] = n.text()
+		f.Met = f.Met && n.good == n.all
+	}
+	f.Worst = most.text("%.0f missed", 1)
+	return []Figure{truth.figure(all), f}
+}

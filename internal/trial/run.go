@@ -1,0 +1,166 @@
+package trial
+
+import (
+	"context"
+	"math"
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
+
+	"brushfall/internal/design"
+	"brushfall/internal/geom"
+	"brushfall/internal/inspect"
+	"brushfall/internal/layout"
+)
+
+// Setting is a way of asking for a layout.
+type Setting struct {
+	Name      string
+	Treatment []design.Treatment // nil: chosen by the width of the strokes
+	Effort    layout.Effort
+}
+
+// The settings by their place in Settings and in Trial.Laid.
+const (
+	AutoLive = iota
+	AutoFinal
+	FullLive
+	FullFinal
+	settings
+)
+
+// Settings lists how every case is laid: treatments chosen by the program, and
+// an unbroken rim with a bed everywhere, each at both efforts.
+func Settings() [settings]Setting {
+	full := []design.Treatment{design.Rim, design.Bed}
+	return [settings]Setting{
+		AutoLive:  {"auto live", nil, layout.Live},
+		AutoFinal: {"auto final", nil, layout.Final},
+		FullLive:  {"rim+bed live", full, layout.Live},
+		FullFinal: {"rim+bed final", full, layout.Final},
+	}
+}
+
+// Laid is the layout of a case and its measures. Broken holds the broken rules
+// without those that say that a bed has room, which are Row.Room.
+type Laid struct {
+	Row     inspect.Row
+	Stones  []design.Stone
+	Broken  []inspect.Finding
+	Seconds float64
+}
+
+// Trial is all that was found of a case. The plain ways are numbers of stones in
+// the set of allowed centres, Bound what no packing of it can exceed. Strokes is
+// the share of the area that lies in strokes at least a stone wide.
+type Trial struct {
+	Case      Case
+	Laid      [settings]Laid
+	Honeycomb int
+	Rows      int
+	Poisson   int
+	Bound     float64
+	Strokes   float64
+}
+
+// poissonSeed makes the random baseline the same in every run.
+const poissonSeed = 1
+
+// Run tries all cases, as many at once as there are cores. clock gives seconds
+// from any start; progress, which may be nil, is told of every case done. The
+// result is in the order of the cases. The only error is the context's.
+func Run(ctx context.Context, cases []Case, clock func() float64, progress func()) ([]Trial, error) {
+	out := make([]Trial, len(cases))
+	work, ctx := errgroup.WithContext(ctx)
+	work.SetLimit(runtime.GOMAXPROCS(0))
+	for i, c := range cases {
+		work.Go(func() error {
+			var err error
+			out[i], err = tryCase(ctx, c, clock)
+			if err == nil && progress != nil {
+				progress()
+			}
+			return err
+		})
+	}
+	return out, work.Wait()
+}
+
+func tryCase(ctx context.Context, c Case, clock func() float64) (Trial, error) {
+	t := Trial{Case: c}
+	p := c.Pitch()
+	allowed := geom.Inset(c.Area, c.Diameter/2, chordError)
+	t.Honeycomb = len(Honeycomb(allowed, p))
+	t.Rows = len(OffsetRows(allowed, p))
+	t.Poisson = len(Poisson(allowed, p, poissonSeed))
+	t.Bound = inspect.PackingBound(allowed.Area(), allowed.Perimeter(), allowed.Euler(), p)
+	t.Strokes = geom.Inset(allowed, -c.Diameter/2, chordError).Area() / c.Area.Area()
+	for i, s := range Settings() {
+		start := clock()
+		res, req, err := Lay(ctx, c, s)
+		if err != nil {
+			return t, err
+		}
+		t.Laid[i] = judge(record(req, res))
+		t.Laid[i].Seconds = clock() - start
+	}
+	return t, nil
+}
+
+// Lay lays one case out.
+func Lay(ctx context.Context, c Case, s Setting) (layout.Result, layout.Request, error) {
+	req := layout.Request{Effort: s.Effort, Regions: []layout.Region{{
+		ID: c.Name(), Shape: c.Area, Treatment: s.Treatment, Bed: design.Comb,
+		Size: c.Size, Colour: "crystal", Diameter: c.Diameter, Gap: c.Gap,
+	}}}
+	res, err := layout.Run(ctx, req, nil)
+	return res, req, err
+}
+
+// judge inspects and measures a record of one region.
+func judge(doc design.Document) Laid {
+	out := Laid{Row: inspect.Measure(doc).Rows[0], Stones: doc.Stones}
+	for _, f := range inspect.InspectStones(doc) {
+		if f.ID != inspect.Room {
+			out.Broken = append(out.Broken, f)
+		}
+	}
+	out.Row.Broken = len(out.Broken)
+	return out
+}
+
+// record puts a layout into the form that is inspected, without plates.
+func record(req layout.Request, res layout.Result) design.Document {
+	doc := design.Document{Version: design.Version, Unit: "mm", Stones: res.Stones}
+	for i, r := range req.Regions {
+		doc.Kinds = append(doc.Kinds, design.Kind{Size: r.Size, Colour: r.Colour, Diameter: r.Diameter, Smallest: r.Diameter, Hole: r.Diameter})
+		doc.Regions = append(doc.Regions, design.Region{
+			ID: r.ID, Rings: pairs(r.Shape), Treatment: res.Treatments[i], Bed: r.Bed,
+			Size: r.Size, Colour: r.Colour, Gap: r.Gap, Pitch: r.Pitch(), Margin: r.Margin,
+		})
+	}
+	return doc
+}
+
+func pairs(s geom.Shape) [][][2]float64 {
+	out := make([][][2]float64, len(s.Rings))
+	for i, ring := range s.Rings {
+		for _, p := range ring {
+			out[i] = append(out[i], [2]float64{p.X, p.Y})
+		}
+	}
+	return out
+}
+
+// leastFilled is the number of stones of the best honeycomb from which on a
+// shape counts as filled and not as a row.
+const leastFilled = 30
+
+// gain gives the stones that fill the case ÷ those of the best honeycomb; NaN
+// for a case too small to compare.
+func (t *Trial) gain(stones int) float64 {
+	if t.Honeycomb < leastFilled {
+		return math.NaN()
+	}
+	return float64(stones) / float64(t.Honeycomb)
+}

@@ -1,0 +1,73 @@
+package trial
+
+import (
+	"fmt"
+	"io"
+
+	"brushfall/internal/inspect"
+)
+
+// PrintShapes writes every case with all its measures, a line for each setting.
+func (r Report) PrintShapes(w io.Writer) error {
+	for i := range r.Trials {
+		t := &r.Trials[i]
+		fmt.Fprintf(w, "%s, from %s: honeycomb %d, rows without repair %d, random %d, bound %.1f, %.1f %% of it in strokes of a stone's width\n",
+			t.Case.Name(), t.Case.Source, t.Honeycomb, t.Rows, t.Poisson, t.Bound, 100*t.Strokes)
+		var table inspect.Report
+		for s := range settings {
+			row := t.Laid[s].Row
+			row.Region = fmt.Sprintf("%s, %.2f s", Settings()[s].Name, t.Laid[s].Seconds)
+			table.Rows = append(table.Rows, row)
+		}
+		table.Total = table.Rows[0]
+		table.Rows = table.Rows[1:]
+		if err := table.Table(w); err != nil {
+			return err
+		}
+		for s := range settings {
+			for _, f := range t.Laid[s].Broken {
+				fmt.Fprintf(w, "%s: %s\n", Settings()[s].Name, f)
+			}
+		}
+		fmt.Fprintln(w)
+	}
+	return nil
+}
+
+// Data is the report for machines.
+type Data struct {
+	Figures []Figure            `json:"figures"`
+	Cases   []CaseData          `json:"cases"`
+	Discs   map[string][]Packed `json:"discs,omitempty"`
+	Speeds  []Speed             `json:"speeds,omitempty"`
+}
+
+// CaseData is one case for machines; the rows are in the order of Settings.
+type CaseData struct {
+	Name      string                `json:"name"`
+	Source    string                `json:"source"`
+	Honeycomb int                   `json:"honeycomb"`
+	Rows      int                   `json:"rows_without_repair"`
+	Poisson   int                   `json:"random"`
+	Bound     float64               `json:"bound"`
+	Strokes   float64               `json:"strokes"`
+	Measures  [settings]inspect.Row `json:"measures"`
+	Seconds   [settings]float64     `json:"seconds"`
+}
+
+// Data gives the report for machines.
+func (r Report) Data() Data {
+	out := Data{Figures: Figures(r.Trials), Discs: map[string][]Packed{}, Speeds: r.Speeds}
+	for e, packed := range r.Discs {
+		out.Discs[effortName(e)] = packed
+	}
+	for _, t := range r.Trials {
+		c := CaseData{Name: t.Case.Name(), Source: t.Case.Source, Honeycomb: t.Honeycomb, Rows: t.Rows, Poisson: t.Poisson, Bound: t.Bound, Strokes: t.Strokes}
+		for s, l := range t.Laid {
+			c.Measures[s], c.Seconds[s] = l.Row, l.Seconds
+			c.Measures[s].Region = Settings()[s].Name
+		}
+		out.Cases = append(out.Cases, c)
+	}
+	return out
+}
