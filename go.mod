@@ -4,24 +4,20 @@ go 1.26.8
 
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0
+	github.com/agnivade/levenshtein v1.2.2
 	github.com/andybalholm/cascadia v1.3.5
 	github.com/go-text/typesetting v0.3.5
 	github.com/goccy/go-yaml v1.19.2
-	github.com/inconshreveable/mousetrap v1.1.0
 	github.com/lucasb-eyer/go-colorful v1.4.1
-	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db
-	github.com/rivo/uniseg v0.4.7
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/schollz/progressbar/v3 v3.19.1
-	github.com/shopspring/decimal v1.6.0
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.0.9
 	github.com/tdewolff/parse/v2 v2.8.20
-	github.com/tidwall/geoindex v1.7.0
 	github.com/tidwall/rtree v1.10.0
 	golang.org/x/image v0.47.0
 	golang.org/x/net v0.55.0
-	golang.org/x/sys v0.49.0
+	golang.org/x/sync v0.25.0
 	golang.org/x/term v0.44.0
 	golang.org/x/text v0.44.0
 	gonum.org/v1/gonum v0.17.0
@@ -29,6 +25,9 @@ require (
 )
 
 require (
-	github.com/agnivade/levenshtein v1.2.2 // indirect
-	golang.org/x/sync v0.25.0 // indirect
+	github.com/inconshreveable/mousetrap v1.1.0 // indirect
+	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
+	github.com/rivo/uniseg v0.4.7 // indirect
+	github.com/tidwall/geoindex v1.7.0 // indirect
+	golang.org/x/sys v0.49.0 // indirect
 )

@@ -46,8 +46,10 @@ func Visible(d Drawing) Drawing {
 		case r.Open() || !r.Shape.Empty():
 			out.Regions = append(out.Regions, r)
 		case covered[i]:
-			out.Warnings = append(out.Warnings, Warning{"hidden", r.Where,
-				"the region " + r.ID + " is hidden under what is painted after it: it gets no stones; remove it, or move it up"})
+			out.Warnings = append(out.Warnings, Warning{
+				"hidden", r.Where,
+				"the region " + r.ID + " is hidden under what is painted after it: it gets no stones; remove it, or move it up",
+			})
 		}
 	}
 	return out

@@ -43,8 +43,10 @@ func appendNear(dst []geom.Ring, rings []boxed, window geom.Box) []geom.Ring {
 // Comm. ACM 17(1), 1974).
 func cutToWindow(ring geom.Ring, w geom.Box) geom.Ring {
 	for _, side := range []struct{ n, at geom.Point }{
-		{geom.Point{X: 1}, geom.Point{X: w.MinX}}, {geom.Point{X: -1}, geom.Point{X: w.MaxX}},
-		{geom.Point{Y: 1}, geom.Point{Y: w.MinY}}, {geom.Point{Y: -1}, geom.Point{Y: w.MaxY}},
+		{geom.Point{X: 1}, geom.Point{X: w.MinX}},
+		{geom.Point{X: -1}, geom.Point{X: w.MaxX}},
+		{geom.Point{Y: 1}, geom.Point{Y: w.MinY}},
+		{geom.Point{Y: -1}, geom.Point{Y: w.MaxY}},
 	} {
 		ring = cutAtSide(ring, side.n, side.at)
 	}

@@ -116,8 +116,12 @@ func outline(p design.Plate) geom.Ring {
 	tip := geom.Point{X: p.Notch[0], Y: p.Notch[1]}
 	return geom.Ring{
 		{X: x0, Y: y0},
-		{X: tip.X - NotchWidth/2, Y: y0}, tip, {X: tip.X + NotchWidth/2, Y: y0},
-		{X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1},
+		{X: tip.X - NotchWidth/2, Y: y0},
+		tip,
+		{X: tip.X + NotchWidth/2, Y: y0},
+		{X: x1, Y: y0},
+		{X: x1, Y: y1},
+		{X: x0, Y: y1},
 	}
 }
 

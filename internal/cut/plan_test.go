@@ -61,13 +61,23 @@ func TestFrameAndNotch(t *testing.T) {
 	upright, turned := sheets[0].Plates[0].Frame, sheets[0].Plates[1].Frame
 	const width, height = 81.37 + 8.25, 52.61 + 7.5
 	wantUpright := geom.Ring{
-		{X: 5, Y: 5.5}, {X: 5 + width/2 - 2, Y: 5.5}, {X: 5 + width/2, Y: 8.5}, {X: 5 + width/2 + 2, Y: 5.5},
-		{X: 5 + width, Y: 5.5}, {X: 5 + width, Y: 5.5 + height}, {X: 5, Y: 5.5 + height},
+		{X: 5, Y: 5.5},
+		{X: 5 + width/2 - 2, Y: 5.5},
+		{X: 5 + width/2, Y: 8.5},
+		{X: 5 + width/2 + 2, Y: 5.5},
+		{X: 5 + width, Y: 5.5},
+		{X: 5 + width, Y: 5.5 + height},
+		{X: 5, Y: 5.5 + height},
 	}
 	right := 101.333 + height
 	wantTurned := geom.Ring{
-		{X: right, Y: 6.25}, {X: right, Y: 6.25 + width/2 - 2}, {X: right - 3, Y: 6.25 + width/2}, {X: right, Y: 6.25 + width/2 + 2},
-		{X: right, Y: 6.25 + width}, {X: 101.333, Y: 6.25 + width}, {X: 101.333, Y: 6.25},
+		{X: right, Y: 6.25},
+		{X: right, Y: 6.25 + width/2 - 2},
+		{X: right - 3, Y: 6.25 + width/2},
+		{X: right, Y: 6.25 + width/2 + 2},
+		{X: right, Y: 6.25 + width},
+		{X: 101.333, Y: 6.25 + width},
+		{X: 101.333, Y: 6.25},
 	}
 	for _, c := range []struct{ got, want geom.Ring }{{upright, wantUpright}, {turned, wantTurned}} {
 		if len(c.got) != len(c.want) {

@@ -190,7 +190,11 @@ func TestCentreLineLetters(t *testing.T) {
 
 func TestCentreLineDegenerate(t *testing.T) {
 	for _, s := range []Shape{
-		{}, {[]Ring{{}}}, {[]Ring{{{1, 1}}}}, {[]Ring{{{0, 0}, {1, 1}}}}, {[]Ring{{{0, 0}, {1, 1}, {2, 2}}}},
+		{},
+		{[]Ring{{}}},
+		{[]Ring{{{1, 1}}}},
+		{[]Ring{{{0, 0}, {1, 1}}}},
+		{[]Ring{{{0, 0}, {1, 1}, {2, 2}}}},
 		{[]Ring{{{0, 0}, {1e-6, 0}, {0, 1e-6}}}},
 		{[]Ring{{{0, 0}, {5, 0}, {5, 5}, {0, 0}, {-5, 0}, {-5, -5}}}},
 	} {

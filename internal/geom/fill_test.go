@@ -55,9 +55,15 @@ func TestBooleansByHand(t *testing.T) {
 		s    Shape
 		area float64
 	}{
-		{"union", Union(a, b), 175}, {"intersection", Intersect(a, b), 25}, {"difference", Subtract(a, b), 75},
-		{"union of nothing", Union(), 0}, {"with nothing", Union(a, Shape{}), 100}, {"less nothing", Subtract(a, Shape{}), 100},
-		{"nothing less", Subtract(Shape{}, a), 0}, {"less itself", Subtract(a, a), 0}, {"with itself", Intersect(a, a), 100},
+		{"union", Union(a, b), 175},
+		{"intersection", Intersect(a, b), 25},
+		{"difference", Subtract(a, b), 75},
+		{"union of nothing", Union(), 0},
+		{"with nothing", Union(a, Shape{}), 100},
+		{"less nothing", Subtract(a, Shape{}), 100},
+		{"nothing less", Subtract(Shape{}, a), 0},
+		{"less itself", Subtract(a, a), 0},
+		{"with itself", Intersect(a, a), 100},
 	} {
 		if math.Abs(c.s.Area()-c.area) > 1e-9 {
 			t.Errorf("%s: %v, want %v", c.name, c.s.Area(), c.area)
@@ -116,8 +122,10 @@ func TestFillSoupAgainstGEOS(t *testing.T) {
 	for i, rings := range soups(rnd, 240, 12) {
 		rule := FillRule(i / 4 % 2)
 		s := Fill(rings, rule)
-		cases = append(cases, geosCase{Op: "fill", name: fmt.Sprintf("soup %d", i), Raw: rawRings(rings), EvenOdd: rule == EvenOdd,
-			Result: polygons(s), area: s.Area()})
+		cases = append(cases, geosCase{
+			Op: "fill", name: fmt.Sprintf("soup %d", i), Raw: rawRings(rings), EvenOdd: rule == EvenOdd,
+			Result: polygons(s), area: s.Area(),
+		})
 		again := Fill(s.Rings, EvenOdd)
 		if !reflect.DeepEqual(again, s) || !reflect.DeepEqual(Fill(s.Rings, NonZero), s) {
 			t.Errorf("soup %d: filled again it has area %v in %d rings, before %v in %d", i, again.Area(), len(again.Rings), s.Area(), len(s.Rings))
@@ -198,8 +206,13 @@ func ringsOf(data []byte) []Ring {
 }
 
 var fuzzSeeds = [][]byte{
-	{}, {0, 0, 10, 0, 10, 10, 0, 10}, {0, 0, 10, 10, 10, 0, 0, 10}, {0, 0, 9, 0, 3, 0, 0x80, 0, 5, 5, 6, 6, 5, 7},
-	{0, 0, 50, 1, 100, 0, 50, 2, 0x81, 3, 0x82, 9, 7, 7}, {1, 2, 0x83, 4, 5, 6}, {0, 0, 9, 9, 0x82, 4, 3, 1, 8, 8},
+	{},
+	{0, 0, 10, 0, 10, 10, 0, 10},
+	{0, 0, 10, 10, 10, 0, 0, 10},
+	{0, 0, 9, 0, 3, 0, 0x80, 0, 5, 5, 6, 6, 5, 7},
+	{0, 0, 50, 1, 100, 0, 50, 2, 0x81, 3, 0x82, 9, 7, 7},
+	{1, 2, 0x83, 4, 5, 6},
+	{0, 0, 9, 9, 0x82, 4, 3, 1, 8, 8},
 }
 
 func FuzzFill(f *testing.F) {

@@ -105,8 +105,10 @@ func TestFillIconsAgainstGEOS(t *testing.T) {
 		for _, rings := range c.paths {
 			for _, rule := range []FillRule{NonZero, EvenOdd} {
 				s := Fill(rings, rule)
-				cases = append(cases, geosCase{Op: "fill", name: c.name, Raw: rawRings(rings), EvenOdd: rule == EvenOdd,
-					Result: polygons(s), area: s.Area()})
+				cases = append(cases, geosCase{
+					Op: "fill", name: c.name, Raw: rawRings(rings), EvenOdd: rule == EvenOdd,
+					Result: polygons(s), area: s.Area(),
+				})
 			}
 		}
 	}
@@ -124,8 +126,10 @@ func TestBooleansAgainstGEOS(t *testing.T) {
 	for i := 0; i < len(all); i += 2 {
 		a, b := all[i].shape, all[(i*37+5)%len(all)].shape
 		for op, s := range map[string]Shape{"union": Union(a, b), "intersect": Intersect(a, b), "subtract": Subtract(a, b)} {
-			cases = append(cases, geosCase{Op: op, name: op + " " + all[i].name, Shape: polygons(a), Other: polygons(b),
-				Result: polygons(s), area: s.Area()})
+			cases = append(cases, geosCase{
+				Op: op, name: op + " " + all[i].name, Shape: polygons(a), Other: polygons(b),
+				Result: polygons(s), area: s.Area(),
+			})
 		}
 	}
 	worst := 0.0

@@ -19,12 +19,20 @@ func TestInsetByHand(t *testing.T) {
 		d    float64
 		area float64
 	}{
-		{"a square", s, 2, 36}, {"a square to nothing", s, 5, 0}, {"a square past nothing", s, 6, 0},
-		{"a square past its corners", s, 7.1, 0}, {"a square grown", s, -2, 100 + 80 + 4*math.Pi},
-		{"a square grown far", s, -50, 100 + 2000 + 2500*math.Pi}, {"not at all", s, 0, 100},
-		{"a frame", frame, 2, 26*26 - (100 + 80 + 4*math.Pi)}, {"a frame filled up", frame, -5, 900 + 600 + 25*math.Pi},
-		{"a frame past filled up", frame, -8, 900 + 960 + 64*math.Pi}, {"a frame's corners", frame, 5.5, 4 * cornerLeft(10, 5.5)},
-		{"a slot of just that width", slot, 1, 0}, {"no shape", Shape{}, 1, 0}, {"no number", s, math.NaN(), 0},
+		{"a square", s, 2, 36},
+		{"a square to nothing", s, 5, 0},
+		{"a square past nothing", s, 6, 0},
+		{"a square past its corners", s, 7.1, 0},
+		{"a square grown", s, -2, 100 + 80 + 4*math.Pi},
+		{"a square grown far", s, -50, 100 + 2000 + 2500*math.Pi},
+		{"not at all", s, 0, 100},
+		{"a frame", frame, 2, 26*26 - (100 + 80 + 4*math.Pi)},
+		{"a frame filled up", frame, -5, 900 + 600 + 25*math.Pi},
+		{"a frame past filled up", frame, -8, 900 + 960 + 64*math.Pi},
+		{"a frame's corners", frame, 5.5, 4 * cornerLeft(10, 5.5)},
+		{"a slot of just that width", slot, 1, 0},
+		{"no shape", Shape{}, 1, 0},
+		{"no number", s, math.NaN(), 0},
 		{"infinite", s, math.Inf(-1), 0},
 	} {
 		if got := Inset(c.s, c.d, 0.002).Area(); math.Abs(got-c.area) > 0.001*c.area+1e-6 {

@@ -22,6 +22,7 @@ const (
 	seamTake     = 0.74 // and this near when one is laid, to be pushed apart
 	finalLattice = 6    // lattices laid out in full at effort final
 	finalTries   = 2000 // attempts to set one more stone, for each
+	finalShakes  = 300
 	liveLattice  = 1
 	liveTries    = 60
 )
@@ -42,9 +43,9 @@ func (s *site) layComb(ctx context.Context, effort Effort) error {
 		return nil
 	}
 	best := s.lattices()
-	keep, tries := finalLattice, finalTries
+	keep, tries, shakes := finalLattice, finalTries, finalShakes
 	if effort == Live {
-		keep, tries = liveLattice, liveTries
+		keep, tries, shakes = liveLattice, liveTries, 0
 	}
 	best = best[:min(keep, len(best))]
 	if len(best) == 0 {
@@ -64,7 +65,10 @@ func (s *site) layComb(ctx context.Context, effort Effort) error {
 	}
 	won := slices.MaxFunc(forks, func(a, b *site) int { return cmp.Compare(a.alive(), b.alive()) })
 	s.pieces, s.index = won.pieces, won.index
-	return nil
+	if err := s.shakeFuller(ctx, shakes); err != nil {
+		return err
+	}
+	return s.saturate(ctx)
 }
 
 // alive counts the stones of the region.
@@ -93,6 +97,19 @@ func (s *site) lattices() []lattice {
 		all = append(all, s.latticesAt(core, math.Pi/3*float64(i)/combAngles)...)
 	}
 	slices.SortStableFunc(all, func(a, b lattice) int { return cmp.Compare(b.count, a.count) })
+	return varied(all)
+}
+
+// varied puts the best lattice of each angle before the second of any: much the
+// same lattices lead to much the same beds.
+func varied(all []lattice) []lattice {
+	rank := map[float64]int{}
+	turn := make(map[lattice]int, len(all))
+	for _, l := range all {
+		turn[l] = rank[l.angle]
+		rank[l.angle]++
+	}
+	slices.SortStableFunc(all, func(a, b lattice) int { return cmp.Compare(turn[a], turn[b]) })
 	return all
 }
 
@@ -199,10 +216,7 @@ func (s *site) layLattice(ctx context.Context, l lattice, tries int) error {
 	if err := s.saturate(ctx); err != nil {
 		return err
 	}
-	if err := s.improve(ctx, tries); err != nil {
-		return err
-	}
-	return s.saturate(ctx)
+	return s.improve(ctx, tries)
 }
 
 // roomFor says whether a lattice point is far enough from the stones before

@@ -3,6 +3,7 @@ package layout
 import (
 	"cmp"
 	"context"
+	"math/rand/v2"
 	"slices"
 
 	"brushfall/internal/design"
@@ -11,19 +12,35 @@ import (
 
 // How a bed is made fuller.
 const (
-	voidLeast   = 0.62 // clearance of a void worth trying, in pitches; a honeycomb's are 0.577
-	crowdReach  = 4.0  // stones this near to the void move to make room, in pitches
-	voidRounds  = 140
-	improvePass = 12 // passes over the voids
+	voidLeast = 0.62 // clearance of a void worth trying, in pitches; a honeycomb's are 0.577
+	// shakeSeed starts the stream of random numbers that stones are shaken by:
+	// the same for every run, so that the same job gives the same stones.
+	shakeSeed = 0x5a17
+	// shakeVoids is how many of the largest voids are tried with every shake.
+	shakeVoids = 4
 )
 
-// improve sets one more stone into the largest void and pushes its neighbours
-// apart, keeps it if all gaps come true, and goes on until no void takes one.
-// tries bounds the attempts.
+// squeezing says how hard to try for one more stone: how far around, in pitches,
+// stones move to make room, for how many rounds, and how far each is first
+// shaken, in pitches.
+type squeezing struct {
+	reach  float64
+	rounds int
+	shake  float64
+}
+
+// The squeezings of the first passes, and of the later ones.
+var (
+	gentle = squeezing{reach: 4, rounds: 140}
+	shaken = []squeezing{{4, 260, 0.12}, {5.5, 320, 0.25}, {7, 400, 0.35}}
+)
+
+// improve sets one more stone into a void and pushes its neighbours apart, keeps
+// it if all gaps come true, and goes on until no void takes one. tries bounds the attempts.
 func (s *site) improve(ctx context.Context, tries int) error {
 	failed := map[geom.Point]bool{}
-	for range improvePass {
-		won := false
+	for won := true; won; {
+		won = false
 		for _, v := range s.voids() {
 			if failed[v.at] || tries == 0 {
 				continue
@@ -32,14 +49,28 @@ func (s *site) improve(ctx context.Context, tries int) error {
 				return err
 			}
 			tries--
-			if s.squeeze(v.at) {
+			if s.squeeze(v.at, gentle, nil) {
 				won = true
 			} else {
 				failed[v.at] = true
 			}
 		}
-		if !won || tries == 0 {
-			return nil
+	}
+	return nil
+}
+
+// shakeFuller tries the largest voids with the stones around them shaken;
+// shakes bounds the attempts.
+func (s *site) shakeFuller(ctx context.Context, shakes int) error {
+	rnd := rand.New(rand.NewPCG(shakeSeed, uint64(len(s.pieces))))
+	voids := s.voids()
+	for k := 0; k < shakes && len(voids) > 0; k++ {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		v := voids[k%min(len(voids), shakeVoids)]
+		if s.squeeze(v.at, shaken[k%len(shaken)], rnd) {
+			voids = s.voids()
 		}
 	}
 	return nil
@@ -87,13 +118,13 @@ func (s *site) clearance(p geom.Point) float64 {
 
 // squeeze tries to set a stone at a void by moving the bed around it; it leaves
 // everything as it was when that fails.
-func (s *site) squeeze(at geom.Point) bool {
+func (s *site) squeeze(at geom.Point, how squeezing, rnd *rand.Rand) bool {
 	if !s.clearBy(at, voidLeast*s.pitch, -1) { // filled meanwhile
 		return false
 	}
 	id := s.put(at, design.RoleBed)
 	ids := []int{}
-	s.index.Each(at, crowdReach*s.pitch, func(other int, _ geom.Point) bool {
+	s.index.Each(at, how.reach*s.pitch, func(other int, _ geom.Point) bool {
 		if s.pieces[other].role == design.RoleBed {
 			ids = append(ids, other)
 		}
@@ -105,7 +136,12 @@ func (s *site) squeeze(at geom.Point) bool {
 		was[i] = s.pieces[other].at
 	}
 	c := s.gather(ids)
-	if c.settle(voidRounds) < 2*slack {
+	if how.shake > 0 {
+		for i := range c.at {
+			c.at[i] = c.at[i].Add(geom.Point{X: rnd.NormFloat64(), Y: rnd.NormFloat64()}.Mul(how.shake * s.pitch / 2))
+		}
+	}
+	if c.settle(how.rounds) < 2*slack {
 		c.place()
 		if !slices.ContainsFunc(ids, func(other int) bool { return s.trouble(other) > 0 }) {
 			return true

@@ -19,6 +19,10 @@ const (
 	// and pairRounds how long such a list serves.
 	pairReach  = 1.5
 	pairRounds = 12
+	// A crowd whose largest overlap has not shrunk to stallShare of itself in
+	// stallRounds rounds is jammed, and is given up.
+	stallRounds = 40
+	stallShare  = 0.8
 )
 
 // crowd is a set of stones that may move, among others that may not.
@@ -99,13 +103,19 @@ func (c *crowd) watch() {
 // J. Vis. Commun. Image R. 18 (2007) 109) until no overlap is left or the rounds
 // are spent, and gives the largest overlap left, in mm.
 func (c *crowd) settle(rounds int) float64 {
-	worst := math.Inf(1)
+	worst, before := math.Inf(1), math.Inf(1)
 	for round := range rounds {
 		if round%pairRounds == 0 {
 			c.watch()
 		}
 		if worst = c.push(); worst < slack {
 			break
+		}
+		if round%stallRounds == stallRounds-1 {
+			if worst > stallShare*before {
+				break
+			}
+			before = worst
 		}
 	}
 	return worst

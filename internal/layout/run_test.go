@@ -258,6 +258,7 @@ func TestDiscsAgainstKnownPackings(t *testing.T) {
 		if got > want || ((want == 7 || want == 19) && got != want) {
 			t.Errorf("%d stones where %d are known to fit", got, want)
 		}
+		t.Logf("%d of %d", got, want)
 		sum, n = sum+float64(got)/float64(want), n+1
 	}
 	t.Logf("mean share of the best known over %d discs: %.4f", n, sum/float64(n))

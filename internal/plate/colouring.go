@@ -134,6 +134,7 @@ func (t *turns) Push(x any)   { *t = append(*t, x.(turn)) }
 func (t turns) Less(i, j int) bool {
 	return cmp.Or(-cmp.Compare(t[i].sees, t[j].sees), -cmp.Compare(t[i].degree, t[j].degree), cmp.Compare(t[i].v, t[j].v)) < 0
 }
+
 func (t *turns) Pop() any {
 	old := *t
 	last := old[len(old)-1]

@@ -171,21 +171,29 @@ func TestHowPlatesAreShared(t *testing.T) {
 		{"two colours", [][]design.Stone{row(crystal, 0, 5, 5), row(jet, 20, 5, 4)}, Fewest, "[SS10 jet] [SS10 crystal]", "2 plates: SS10 comes in 2 colours"},
 		{"sizes too near", [][]design.Stone{row(crystal, 0, 5, 5), row(siam12, 20, 5, 4)}, Fewest, "[SS10 crystal] [SS12 siam]", "2 plates: SS10 crystal and SS12 siam fall into"},
 		{
-			"colours kept together", [][]design.Stone{row(crystal, 0, 5, 5), row(jet, 10, 5, 5), row(jet6, 20, 5, 5), row(crystal16, 30, 7, 5)}, Fewest,
+			"colours kept together",
+			[][]design.Stone{row(crystal, 0, 5, 5), row(jet, 10, 5, 5), row(jet6, 20, 5, 5), row(crystal16, 30, 7, 5)},
+			Fewest,
 			"[SS10 jet SS6 jet] [SS16 crystal SS10 crystal]", "2 plates: SS10 comes in 2 colours",
 		},
 		{
-			"by colour", [][]design.Stone{row(crystal16, 0, 7, 5), row(jet6, 20, 5, 5)}, ByColour,
+			"by colour",
+			[][]design.Stone{row(crystal16, 0, 7, 5), row(jet6, 20, 5, 5)},
+			ByColour,
 			"[SS6 jet] [SS16 crystal]", "2 plates: each colour on its own",
 		},
 		{
-			"kinds stay whole", [][]design.Stone{row(crystal6, 0, 5, 3), row(crystal16, 3, 50, 2)}, Fewest,
+			"kinds stay whole",
+			[][]design.Stone{row(crystal6, 0, 5, 3), row(crystal16, 3, 50, 2)},
+			Fewest,
 			"[SS6 crystal] [SS16 crystal]", "2 plates: stones stand too close",
 		},
 		{
-			"stones are told apart where that needs fewer", [][]design.Stone{
+			"stones are told apart where that needs fewer",
+			[][]design.Stone{
 				at(crystal6, 0, 0), at(crystal, 0, 3), at(crystal6, 50, 0), at(crystal16, 50, 3.5), at(crystal, 100, 0), at(crystal16, 100, 4),
-			}, Fewest,
+			},
+			Fewest,
 			"[SS10 crystal SS6 crystal] [SS16 crystal SS10 crystal]", "2 plates: stones stand too close",
 		},
 	} {

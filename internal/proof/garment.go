@@ -17,10 +17,20 @@ type Garment struct{ Name, Hex string }
 // Garments gives the named cloths, darkest first.
 func Garments() []Garment {
 	return []Garment{
-		{"black", "#16171a"}, {"navy", "#161f38"}, {"charcoal", "#34373c"}, {"forest", "#173a2b"},
-		{"burgundy", "#561726"}, {"purple", "#3b2561"}, {"royal", "#1f3fa0"}, {"red", "#b01c28"},
-		{"teal", "#0f6a70"}, {"grey", "#9a9ea4"}, {"sky", "#a9cbe8"}, {"pink", "#eeb4c6"},
-		{"sand", "#d9c9a8"}, {"white", "#f4f4f1"},
+		{"black", "#16171a"},
+		{"navy", "#161f38"},
+		{"charcoal", "#34373c"},
+		{"forest", "#173a2b"},
+		{"burgundy", "#561726"},
+		{"purple", "#3b2561"},
+		{"royal", "#1f3fa0"},
+		{"red", "#b01c28"},
+		{"teal", "#0f6a70"},
+		{"grey", "#9a9ea4"},
+		{"sky", "#a9cbe8"},
+		{"pink", "#eeb4c6"},
+		{"sand", "#d9c9a8"},
+		{"white", "#f4f4f1"},
 	}
 }
 

@@ -46,24 +46,3 @@ func kind(size, colour string) design.Kind {
 	}
 	return design.Kind{Size: s.Name, Colour: colour, Diameter: s.Largest, Smallest: s.Smallest, Hole: s.Hole, Height: s.Height}
 }
-
-// chart shows every colour of the catalogue, a patch of stones each.
-func chart(size string) design.Document {
-	doc := design.Document{Version: design.Version, Unit: "mm", Design: "Chart"}
-	for i, c := range catalogue.Colours() {
-		k := kind(size, c.Name)
-		doc.Kinds = append(doc.Kinds, k)
-		pitch := k.Diameter + 0.8
-		for j := range 7 {
-			a := 2 * math.Pi * float64(j) / 6
-			r := pitch
-			if j == 6 {
-				r = 0
-			}
-			x := float64(i%7)*pitch*3.4 + r*math.Cos(a)
-			y := float64(i/7)*pitch*3.4 + r*math.Sin(a)
-			doc.Stones = append(doc.Stones, design.Stone{X: x, Y: y, Size: k.Size, Colour: k.Colour, Plate: 1})
-		}
-	}
-	return doc
-}

@@ -2,7 +2,6 @@ package dxfin_test
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"os"
 	"slices"
@@ -95,7 +94,7 @@ func TestFixturesAsEzdxfMeasuresThem(t *testing.T) {
 		if !slices.Equal(codes, wanted) {
 			t.Errorf("%s: warnings %v, want %v", name, d.Warnings, wanted)
 		}
-		t.Log(fmt.Sprintf("%-20s regions %3d  layers and colours %d  area off by at most %.4f %%  warnings %d", name, len(d.Regions), len(got), 100*worst, len(d.Warnings)))
+		t.Logf("%-20s regions %3d  layers and colours %d  area off by at most %.4f %%  warnings %d", name, len(d.Regions), len(got), 100*worst, len(d.Warnings))
 	}
 }
 

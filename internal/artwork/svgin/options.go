@@ -48,9 +48,14 @@ func (o Options) filled() Options {
 		field *int
 		value int
 	}{
-		{&o.MaxBytes, defaultBytes}, {&o.MaxElements, defaultElements}, {&o.MaxDepth, defaultDepth},
-		{&o.MaxUses, defaultUses}, {&o.MaxPoints, defaultPoints}, {&o.MaxEntityBytes, defaultEntityBytes},
-		{&o.MaxSheetWork, defaultSheetWork}, {&o.MaxWarnings, defaultWarnings},
+		{&o.MaxBytes, defaultBytes},
+		{&o.MaxElements, defaultElements},
+		{&o.MaxDepth, defaultDepth},
+		{&o.MaxUses, defaultUses},
+		{&o.MaxPoints, defaultPoints},
+		{&o.MaxEntityBytes, defaultEntityBytes},
+		{&o.MaxSheetWork, defaultSheetWork},
+		{&o.MaxWarnings, defaultWarnings},
 	} {
 		if *f.field <= 0 {
 			*f.field = f.value

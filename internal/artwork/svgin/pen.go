@@ -40,8 +40,10 @@ func (r *reader) stroke(n *node, s state, o outlined, width float64, c rgba, sec
 		}
 		return nil
 	}
-	style := geom.StrokeStyle{Width: width * p.k, Cap: s.style.cap, Join: s.style.join, MiterLimit: s.style.miterLimit,
-		DashOffset: s.frame.px(s.style.dashOffset, diagonal) * p.k}
+	style := geom.StrokeStyle{
+		Width: width * p.k, Cap: s.style.cap, Join: s.style.join, MiterLimit: s.style.miterLimit,
+		DashOffset: s.frame.px(s.style.dashOffset, diagonal) * p.k,
+	}
 	for _, d := range s.style.dashes {
 		style.Dash = append(style.Dash, s.frame.px(d, diagonal)*p.k)
 	}

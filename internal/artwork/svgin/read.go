@@ -75,8 +75,10 @@ func (r *reader) run() (artwork.Drawing, error) {
 	r.root = first.font
 	page := r.page(root)
 	r.opt = r.opt.fitted(max(page.w, page.h) * mmPerPx)
-	s := state{m: geom.Scale(mmPerPx, mmPerPx), style: initial(), alpha: 1,
-		frame: frame{w: page.w, h: page.h, font: defaultFont, root: r.root}}
+	s := state{
+		m: geom.Scale(mmPerPx, mmPerPx), style: initial(), alpha: 1,
+		frame: frame{w: page.w, h: page.h, font: defaultFont, root: r.root},
+	}
 	if err := r.element(root, s); err != nil {
 		return artwork.Drawing{}, err
 	}
@@ -87,8 +89,10 @@ func (r *reader) run() (artwork.Drawing, error) {
 		d.Width, d.Height = r.fitPage()
 	}
 	if r.unlisted > 0 {
-		r.warnings = append(r.warnings, artwork.Warning{Code: "more-warnings",
-			Message: fmt.Sprintf("%d more warnings are not listed: mend the first ones and read the drawing again", r.unlisted)})
+		r.warnings = append(r.warnings, artwork.Warning{
+			Code:    "more-warnings",
+			Message: fmt.Sprintf("%d more warnings are not listed: mend the first ones and read the drawing again", r.unlisted),
+		})
 	}
 	d.Regions, d.Warnings = r.out, r.warnings
 	return d, nil

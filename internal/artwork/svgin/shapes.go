@@ -166,6 +166,7 @@ func (r *reader) rectOutline(n *node, f frame) []segment {
 	return []segment{
 		{op: moveTo, p: [3]geom.Point{{X: x + rx, Y: y}}},
 		line(x+w-rx, y), arc(x+w, y+ry), line(x+w, y+h-ry), arc(x+w-rx, y+h),
-		line(x+rx, y+h), arc(x, y+h-ry), line(x, y+ry), arc(x+rx, y), {op: closePath},
+		line(x+rx, y+h), arc(x, y+h-ry), line(x, y+ry), arc(x+rx, y),
+		{op: closePath},
 	}
 }

@@ -191,8 +191,10 @@ func notXML(err error) error {
 
 func (b *builder) instruction(t xml.ProcInst, line int) {
 	if t.Target == "xml-stylesheet" {
-		b.doc.notes = append(b.doc.notes, note{"external-reference", fmt.Sprintf("line %d, <?xml-stylesheet?>", line),
-			"the style sheet outside the file is not read: save the drawing with its styles inside"})
+		b.doc.notes = append(b.doc.notes, note{
+			"external-reference", fmt.Sprintf("line %d, <?xml-stylesheet?>", line),
+			"the style sheet outside the file is not read: save the drawing with its styles inside",
+		})
 	}
 }
 

@@ -1,7 +1,6 @@
 package cuttest
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -71,5 +70,5 @@ func Compare(t *testing.T, reader string, want, got []Hole) {
 	if len(got) != len(want) {
 		t.Errorf("%s: %d holes, want %d", reader, len(got), len(want))
 	}
-	t.Log(fmt.Sprintf("%-34s holes %5d  found %5d  worst centre %.4f mm  worst diameter %.4f mm", reader, len(want), found, worstCentre, worstDiameter))
+	t.Logf("%-34s holes %5d  found %5d  worst centre %.4f mm  worst diameter %.4f mm", reader, len(want), found, worstCentre, worstDiameter)
 }

@@ -117,8 +117,15 @@ func (p *page) thumb(pl ticket.Plate, x, y float64) (w, h float64) {
 	depth := math.Max(tip.Y-y, math.Min(markDepth, h/3))
 	half := depth * 0.75
 	p.fill(flock)
-	p.f.Polygon([]fpdf.PointType{{X: x, Y: y}, {X: tip.X - half, Y: y}, {X: tip.X, Y: y + depth}, {X: tip.X + half, Y: y},
-		{X: x + w, Y: y}, {X: x + w, Y: y + h}, {X: x, Y: y + h}}, "F")
+	p.f.Polygon([]fpdf.PointType{
+		{X: x, Y: y},
+		{X: tip.X - half, Y: y},
+		{X: tip.X, Y: y + depth},
+		{X: tip.X + half, Y: y},
+		{X: x + w, Y: y},
+		{X: x + w, Y: y + h},
+		{X: x, Y: y + h},
+	}, "F")
 	p.dots(pl, at, k)
 	p.draw(white, 0.5)
 	for i := range pl.Nicks {
