@@ -16,8 +16,8 @@ import (
 
 // benchOptions are the flags of bench.
 type benchOptions struct {
-	quick, json, noSpeed bool
-	shape, circles       string
+	quick, json, live, noSpeed bool
+	shape, circles             string
 }
 
 func benchCommand() *cobra.Command {
@@ -29,6 +29,7 @@ func benchCommand() *cobra.Command {
 	f := cmd.Flags()
 	f.BoolVar(&o.quick, "quick", false, "a dozen cases only")
 	f.BoolVar(&o.json, "json", false, "print JSON")
+	f.BoolVar(&o.live, "live", false, "effort live only")
 	f.BoolVar(&o.noSpeed, "no-speed", false, "leave out the timings")
 	f.StringVar(&o.shape, "shape", "", "only the cases whose name holds this text, each with all its measures")
 	f.StringVar(&o.circles, "circles", "", "folder with cci_ratio.csv, the known packings of discs; without it those stored beside the code")
@@ -48,8 +49,12 @@ func bench(ctx context.Context, w io.Writer, o benchOptions) error {
 	case o.quick:
 		all = trial.Quick(all)
 	}
+	under := []int{trial.AutoLive, trial.AutoFinal, trial.FullLive, trial.FullFinal}
+	if o.live {
+		under = []int{trial.AutoLive, trial.FullLive}
+	}
 	var r trial.Report
-	if r.Trials, err = trial.Run(ctx, all, stopwatch(), bar(len(all), "shapes")); err != nil {
+	if r.Trials, err = trial.Run(ctx, all, under, stopwatch(), bar(len(all), "shapes")); err != nil {
 		return err
 	}
 	if o.shape == "" {
@@ -76,6 +81,9 @@ func benchRest(ctx context.Context, r *trial.Report, o benchOptions) error {
 	}
 	r.Discs = map[layout.Effort][]trial.Packed{}
 	for _, e := range []layout.Effort{layout.Live, layout.Final} {
+		if o.live && e == layout.Final {
+			continue
+		}
 		if r.Discs[e], err = trial.PackDiscs(ctx, discs, e, bar(len(discs), "discs")); err != nil {
 			return err
 		}

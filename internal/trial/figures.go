@@ -79,9 +79,12 @@ func countFigures(all []Trial) []Figure {
 	m6 := Figure{ID: "M6", Name: "places with room for a stone", Target: "0", Met: true}
 	var worst1, worst6 worst
 	for s := range settings {
-		broken, room := 0, 0
+		broken, room, n := 0, 0, 0
 		for i := range all {
 			l := &all[i].Laid[s]
+			if l.Done {
+				n++
+			}
 			broken += l.Row.Broken
 			if l.Row.Broken > 0 {
 				worst1.see(float64(l.Row.Broken), &all[i], s)
@@ -90,6 +93,10 @@ func countFigures(all []Trial) []Figure {
 				room += *l.Row.Room
 				worst6.see(float64(*l.Row.Room), &all[i], s)
 			}
+		}
+		if n == 0 {
+			m1.Cells[s], m6.Cells[s] = "-", "-"
+			continue
 		}
 		m1.Cells[s], m6.Cells[s] = fmt.Sprint(broken), fmt.Sprint(room)
 		m1.Met, m6.Met = m1.Met && broken == 0, m6.Met && room == 0
@@ -159,7 +166,7 @@ func runFigures(all []Trial) []Figure {
 				}
 			}
 			f.Cells[s] = n.text()
-			f.Met = f.Met && n.value() >= rule.least
+			f.Met = f.Met && (n.all == 0 || n.value() >= rule.least)
 		}
 		f.Worst = most.text(rule.shown, 1)
 		out = append(out, f)

@@ -143,7 +143,7 @@ func fullFigures(all []Trial) []Figure {
 		for s, target := range map[int]float64{FullLive: c.live, FullFinal: c.last} {
 			var m mean
 			for i := range all {
-				if g := all[i].gain(all[i].Laid[s].Row.Filling); c.holds(&all[i]) {
+				if g := all[i].gain(all[i].Laid[s].Row.Filling); c.holds(&all[i]) && all[i].Laid[s].Done {
 					m.add(g)
 					if target > 0 {
 						least.see(-g, &all[i], s)

@@ -42,11 +42,14 @@ func Settings() [settings]Setting {
 }
 
 // Laid is the layout of a case and its measures. Broken holds the broken rules
-// without those that say that a bed has room, which are Row.Room.
+// without those that say that a bed has room, which are Row.Room; Places has those.
+// Done is false for a setting that was not tried.
 type Laid struct {
+	Done    bool
 	Row     inspect.Row
 	Stones  []design.Stone
 	Broken  []inspect.Finding
+	Places  []inspect.Finding
 	Seconds float64
 }
 
@@ -66,17 +69,18 @@ type Trial struct {
 // poissonSeed makes the random baseline the same in every run.
 const poissonSeed = 1
 
-// Run tries all cases, as many at once as there are cores. clock gives seconds
+// Run tries all cases under the settings that are listed by their place in
+// Settings, as many cases at once as there are cores. clock gives seconds
 // from any start; progress, which may be nil, is told of every case done. The
 // result is in the order of the cases. The only error is the context's.
-func Run(ctx context.Context, cases []Case, clock func() float64, progress func()) ([]Trial, error) {
+func Run(ctx context.Context, cases []Case, under []int, clock func() float64, progress func()) ([]Trial, error) {
 	out := make([]Trial, len(cases))
 	work, ctx := errgroup.WithContext(ctx)
 	work.SetLimit(runtime.GOMAXPROCS(0))
 	for i, c := range cases {
 		work.Go(func() error {
 			var err error
-			out[i], err = tryCase(ctx, c, clock)
+			out[i], err = tryCase(ctx, c, under, clock)
 			if err == nil && progress != nil {
 				progress()
 			}
@@ -86,7 +90,7 @@ func Run(ctx context.Context, cases []Case, clock func() float64, progress func(
 	return out, work.Wait()
 }
 
-func tryCase(ctx context.Context, c Case, clock func() float64) (Trial, error) {
+func tryCase(ctx context.Context, c Case, under []int, clock func() float64) (Trial, error) {
 	t := Trial{Case: c}
 	p := c.Pitch()
 	allowed := geom.Inset(c.Area, c.Diameter/2, chordError)
@@ -95,14 +99,15 @@ func tryCase(ctx context.Context, c Case, clock func() float64) (Trial, error) {
 	t.Poisson = len(Poisson(allowed, p, poissonSeed))
 	t.Bound = inspect.PackingBound(allowed.Area(), allowed.Perimeter(), allowed.Euler(), p)
 	t.Strokes = geom.Inset(allowed, -c.Diameter/2, chordError).Area() / c.Area.Area()
-	for i, s := range Settings() {
+	for _, i := range under {
 		start := clock()
-		res, req, err := Lay(ctx, c, s)
+		res, req, err := Lay(ctx, c, Settings()[i])
 		if err != nil {
 			return t, err
 		}
+		took := clock() - start
 		t.Laid[i] = judge(record(req, res))
-		t.Laid[i].Seconds = clock() - start
+		t.Laid[i].Seconds = took
 	}
 	return t, nil
 }
@@ -119,9 +124,11 @@ func Lay(ctx context.Context, c Case, s Setting) (layout.Result, layout.Request,
 
 // judge inspects and measures a record of one region.
 func judge(doc design.Document) Laid {
-	out := Laid{Row: inspect.Measure(doc).Rows[0], Stones: doc.Stones}
+	out := Laid{Done: true, Row: inspect.Measure(doc).Rows[0], Stones: doc.Stones}
 	for _, f := range inspect.InspectStones(doc) {
-		if f.ID != inspect.Room {
+		if f.ID == inspect.Room {
+			out.Places = append(out.Places, f)
+		} else {
 			out.Broken = append(out.Broken, f)
 		}
 	}

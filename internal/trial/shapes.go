@@ -3,6 +3,8 @@ package trial
 import (
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 
 	"brushfall/internal/inspect"
 )
@@ -15,17 +17,24 @@ func (r Report) PrintShapes(w io.Writer) error {
 			t.Case.Name(), t.Case.Source, t.Honeycomb, t.Rows, t.Poisson, t.Bound, 100*t.Strokes)
 		var table inspect.Report
 		for s := range settings {
+			if !t.Laid[s].Done {
+				continue
+			}
 			row := t.Laid[s].Row
 			row.Region = fmt.Sprintf("%s, %.2f s", Settings()[s].Name, t.Laid[s].Seconds)
 			table.Rows = append(table.Rows, row)
 		}
-		table.Total = table.Rows[0]
-		table.Rows = table.Rows[1:]
+		if last := len(table.Rows) - 1; last >= 0 {
+			table.Rows, table.Total = table.Rows[:last], table.Rows[last]
+		}
 		if err := table.Table(w); err != nil {
 			return err
 		}
 		for s := range settings {
-			for _, f := range t.Laid[s].Broken {
+			if missed := t.Missed(s); len(missed) > 0 {
+				fmt.Fprintf(w, "%s misses: %s\n", Settings()[s].Name, strings.Join(missed, ", "))
+			}
+			for _, f := range slices.Concat(t.Laid[s].Broken, t.Laid[s].Places) {
 				fmt.Fprintf(w, "%s: %s\n", Settings()[s].Name, f)
 			}
 		}
