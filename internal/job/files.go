@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 
+	"golang.org/x/sync/errgroup"
+
 	"brushfall/internal/count"
 	"brushfall/internal/cut"
 	"brushfall/internal/cut/dxf"
@@ -31,6 +33,11 @@ func (j Job) render(ctx context.Context, res *Result) ([]File, error) {
 		return ctx.Err()
 	}
 	doc := res.Document
+	// The picture takes as long as the other files together: it is drawn beside them.
+	var picture bytes.Buffer
+	var drawn errgroup.Group
+	drawn.Go(func() error { return proof.Render(&picture, doc, proof.Options{Garment: j.Garment}) })
+	defer drawn.Wait()
 	if err := add("layout.json", func(w io.Writer) error { return design.Write(w, doc) }); err != nil {
 		return nil, err
 	}
@@ -53,8 +60,7 @@ func (j Job) render(ctx context.Context, res *Result) ([]File, error) {
 	if err := add("counts.csv", func(w io.Writer) error { return count.WriteCSV(w, res.Counts) }); err != nil {
 		return nil, err
 	}
-	var picture bytes.Buffer
-	if err := proof.Render(&picture, doc, proof.Options{Garment: j.Garment}); err != nil {
+	if err := drawn.Wait(); err != nil {
 		return nil, err
 	}
 	if err := add("ticket.pdf", func(w io.Writer) error { return j.ticket(w, res, picture.Bytes()) }); err != nil {

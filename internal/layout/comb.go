@@ -21,6 +21,7 @@ const (
 	seamCount    = 0.86 // stones this near to a row, in pitches, count when lattices are compared
 	seamTake     = 0.74 // and this near when one is laid, to be pushed apart
 	finalLattice = 6    // lattices laid out in full at effort final
+	finalStones  = 3000 // but no more than this many stones in all, where one lattice holds fewer
 	finalTries   = 2000 // attempts to set one more stone, for each
 	finalShakes  = 300
 	liveLattice  = 1
@@ -43,14 +44,16 @@ func (s *site) layComb(ctx context.Context, effort Effort) error {
 		return nil
 	}
 	best := s.lattices()
-	keep, tries, shakes := finalLattice, finalTries, finalShakes
+	if len(best) == 0 {
+		return s.saturate(ctx)
+	}
+	// The larger a bed, the less one lattice differs from another.
+	keep := max(1, min(finalLattice, finalStones/(1+best[0].count)))
+	tries, shakes := finalTries, finalShakes
 	if effort == Live {
 		keep, tries, shakes = liveLattice, liveTries, 0
 	}
 	best = best[:min(keep, len(best))]
-	if len(best) == 0 {
-		return s.saturate(ctx)
-	}
 	forks := make([]*site, len(best))
 	var work errgroup.Group
 	work.SetLimit(runtime.GOMAXPROCS(0))
