@@ -9,7 +9,7 @@ FUZZ    ?= 10s
 BENCH   ?= .
 
 .DEFAULT_GOAL := help
-.PHONY: help demo run build test readers check fmt bench fuzz
+.PHONY: help demo run build test readers check fmt bench contact benchmarks fuzz
 
 help: ## list what can be made
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -39,7 +39,14 @@ check: ## format, vet, lint, import rules, tidy modules
 fmt: ## format the sources
 	$(TOOL) gofumpt -w $(SOURCES)
 
-bench: ## run the benchmarks and print their table
+bench: ## measure the layouts of the standard set, beside their targets: make bench ARGS=--quick
+	$(GO) run ./cmd/trial bench $(ARGS)
+
+contact: ## draw the standard set on one sheet: make contact ARGS='-o out/contact.png --shape lora'
+	@mkdir -p out
+	$(GO) run ./cmd/trial contact $(or $(ARGS),-o out/contact.png)
+
+benchmarks: ## run the benchmarks of the code and print their table
 	$(GO) test -run '^$$' -bench '$(BENCH)' -benchmem ./... | grep -E '^(pkg:|Benchmark|FAIL|---)'
 
 fuzz: ## fuzz every reader for a short while: make fuzz FUZZ=1m
