@@ -9,7 +9,7 @@ FUZZ    ?= 10s
 BENCH   ?= .
 
 .DEFAULT_GOAL := help
-.PHONY: help demo run build test readers check fmt bench contact benchmarks fuzz
+.PHONY: help demo run build test readers check fmt bench contact timings fuzz
 
 help: ## list what can be made
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -46,7 +46,7 @@ contact: ## draw the standard set on one sheet: make contact ARGS='-o out/contac
 	@mkdir -p out
 	$(GO) run ./cmd/trial contact $(or $(ARGS),-o out/contact.png)
 
-benchmarks: ## run the benchmarks of the code and print their table
+timings: ## run the benchmarks of the code and print their table
 	$(GO) test -run '^$$' -bench '$(BENCH)' -benchmem ./... | grep -E '^(pkg:|Benchmark|FAIL|---)'
 
 fuzz: ## fuzz every reader for a short while: make fuzz FUZZ=1m
