@@ -3,17 +3,20 @@ package trial
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"brushfall/internal/inspect"
 )
 
 // Figure is a line of the table: a measure under each setting, its target and the
-// worst case. An empty cell means that the measure has no target there.
+// worst case. An empty cell means that the measure has no target there, a dash
+// that there was nothing to measure; Met then says nothing and Tried is false.
 type Figure struct {
 	ID     string           `json:"id"`
 	Name   string           `json:"name"`
 	Cells  [settings]string `json:"cells"` // in the order of Settings
 	Target string           `json:"target"`
+	Tried  bool             `json:"tried"`
 	Met    bool             `json:"met"`
 	Worst  string           `json:"worst"`
 }
@@ -48,8 +51,23 @@ func Figures(all []Trial) []Figure {
 	out := countFigures(all)
 	out = append(out, runFigures(all)...)
 	out = append(out, rowFigures(all)...)
-	out = append(out, fullFigures(all)...)
-	return append(out, bedFigures(all)...)
+	out = append(out, bedFigures(all)...)
+	out = append(out, timeFigure(all))
+	for i := range out {
+		out[i].Tried = slices.ContainsFunc(out[i].Cells[:], func(c string) bool { return c != "" && c != "-" })
+	}
+	return slices.Insert(out, fullnessLine, fullFigures(all)...)
+}
+
+// fullnessLine is where M5 stands among the lines, after M1, M6, M2, M3 and M4.
+const fullnessLine = 7
+
+// Verdict is the word for a target met or missed; empty for one not tried.
+func (f Figure) Verdict() string {
+	if !f.Tried {
+		return ""
+	}
+	return verdict(f.Met)
 }
 
 // worst keeps the largest of some values and where it was; NaN is passed over.

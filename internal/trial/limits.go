@@ -116,6 +116,14 @@ func (m mean) text() string {
 	return fmt.Sprintf("%.4f (%d)", m.value(), m.n)
 }
 
+// plain gives the value without the number of cases.
+func (m mean) plain() string {
+	if m.n == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%.4f", m.value())
+}
+
 // sizeClass is a class of cases by the stones of their best honeycomb.
 type sizeClass struct {
 	name       string
@@ -153,7 +161,7 @@ func fullFigures(all []Trial) []Figure {
 			f.Cells[s] = m.text()
 			if target > 0 {
 				f.Target = fmt.Sprintf("≥ %.2f %s", target, map[int]string{FullLive: "live", FullFinal: "final"}[s])
-				f.Met = m.n == 0 || m.value() >= target
+				f.Tried, f.Met = m.n > 0, m.value() >= target
 			}
 		}
 		f.Worst = least.text("%.3f", -1)
@@ -172,8 +180,30 @@ func boundFigures(all []Trial) []Figure {
 			return t.Laid[s].Row.Fullness
 		}
 	}
-	return []Figure{
+	out := []Figure{
 		limit{"M5", "fullness ÷ bound, never above", "≤ 1", 1, 1, "%.4f", filled(0)}.figure(all),
 		limit{"M5", "fullness ÷ bound, 150 stones or more", "≥ 0.88", fullest, -1, "%.4f", filled(filledWell)}.figure(all),
 	}
+	for i := range out {
+		out[i].Cells[AutoLive], out[i].Cells[AutoFinal] = "", ""
+		out[i].Tried = out[i].Cells[FullLive] != "-" || out[i].Cells[FullFinal] != "-"
+	}
+	return out
 }
+
+// timeFigure is the longest time for a case of up to a thousand stones, while
+// other cases take their share of the cores.
+func timeFigure(all []Trial) Figure {
+	return limit{"time", "longest case of up to 1000 stones, s, cores shared", "final ≤ 5", longestFinal, 1, "%.2f", func(t *Trial, s int) *float64 {
+		if l := &t.Laid[s]; l.Done && len(l.Stones) <= timedStones {
+			return &l.Seconds
+		}
+		return nil
+	}}.figure(all)
+}
+
+// The target for a region at effort final: seconds, and up to how many stones.
+const (
+	longestFinal = 5
+	timedStones  = 1000
+)

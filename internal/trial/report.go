@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -28,53 +29,56 @@ func verdict(met bool) string {
 
 // Print writes the report as plain text.
 func (r Report) Print(w io.Writer) error {
-	kinds := map[string]bool{}
+	shapes := map[string]bool{}
 	for _, t := range r.Trials {
-		kinds[t.Case.Shape.Name] = true
+		shapes[t.Case.Shape.Name] = true
 	}
-	fmt.Fprintf(w, "%d outlines, %d cases (outline and stone size), each laid four ways: treatments chosen by the\n", len(kinds), len(r.Trials))
-	fmt.Fprintf(w, "program (auto), and an unbroken rim with a honeycomb bed (rim+bed); at both efforts.\n\n")
+	fmt.Fprintf(w, "%d outlines, %d cases (outline and stone size), each laid with the treatments that the program\n", len(shapes), len(r.Trials))
+	fmt.Fprintf(w, "chooses (auto) and with an unbroken rim and a honeycomb bed (rim+bed), at efforts live and final.\n\n")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "id\tmeasure\tauto live\tauto final\trim+bed live\trim+bed final\ttarget\t\tworst")
 	for _, f := range Figures(r.Trials) {
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", f.ID, f.Name, strings.Join(f.Cells[:], "\t"), f.Target+"\t"+verdict(f.Met), f.Worst)
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", f.ID, f.Name, strings.Join(f.Cells[:], "\t"), f.Target+"\t"+f.Verdict(), f.Worst)
 	}
 	r.printDiscs(t)
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	if err := r.printBaselines(w); err != nil {
-		return err
+	for _, part := range []func(io.Writer) error{r.printBaselines, r.printSpeeds, r.printOdd} {
+		if err := part(w); err != nil {
+			return err
+		}
 	}
-	if err := r.printSpeeds(w); err != nil {
-		return err
-	}
-	return r.printOdd(w)
+	return nil
 }
 
 func (r Report) printDiscs(w io.Writer) {
+	line := func(effort layout.Effort, name, value, target, word, worst string) {
+		cells := "\t\t" + value + "\t"
+		if effort == layout.Final {
+			cells = "\t\t\t" + value
+		}
+		fmt.Fprintf(w, "disc\t%s\t%s\t%s\t%s\t%s\n", name, cells, target, word, worst)
+	}
 	for _, e := range []layout.Effort{layout.Live, layout.Final} {
 		all := r.Discs[e]
 		if len(all) == 0 {
 			continue
 		}
-		name, cells, target := "live", "\t\t%.4f\t", "-"
-		met := true
+		target, word := "", ""
 		if e == layout.Final {
-			name, cells, target, met = "final", "\t\t\t%.4f", "≥ 0.98", MeanShare(all) >= discShare
+			target, word = "≥ 0.98", verdict(MeanShare(all) >= discShare)
 		}
 		least := slices.MinFunc(all, func(a, b Packed) int { return a.Set*b.N - b.Set*a.N })
-		fmt.Fprintf(w, "disc\tstones ÷ best known, mean of %d discs, no rim, %s\t"+cells+"\t%s\t%s\t%d of %d\n", len(all), name, MeanShare(all), target, verdict(met), least.Set, least.N)
-		if e == layout.Final {
-			var set []string
-			exact := true
-			for _, p := range all {
-				if slices.Contains(exactDiscs(), p.N) {
-					set, exact = append(set, fmt.Sprint(p.Set)), exact && p.Set == p.N
-				}
+		line(e, fmt.Sprintf("stones ÷ best known, mean of %d discs, no rim", len(all)), fmt.Sprintf("%.4f", MeanShare(all)), target, word, fmt.Sprintf("%d of %d", least.Set, least.N))
+		var set []string
+		exact := true
+		for _, p := range all {
+			if slices.Contains(exactDiscs(), p.N) {
+				set, exact = append(set, fmt.Sprint(p.Set)), exact && p.Set == p.N
 			}
-			fmt.Fprintf(w, "disc\tstones in the discs of 7, 19, 37\t\t\t\t%s\texact\t%s\t\n", strings.Join(set, ", "), verdict(exact))
 		}
+		line(e, "stones in the discs of 7, 19, 37, no rim", strings.Join(set, ", "), "exact", verdict(exact), "")
 	}
 }
 
@@ -100,7 +104,7 @@ func (r Report) printBaselines(w io.Writer) error {
 				m[k].add(n / float64(x.Honeycomb))
 			}
 		}
-		fmt.Fprintf(t, "%s\t%d\t%.4f\t%.4f\t1\t%.4f\t%.4f\t%.4f\n", c.name, m[0].n, m[0].value(), m[1].value(), m[2].value(), m[3].value(), m[4].value())
+		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t1\t%s\t%s\t%s\n", c.name, m[4].n, m[0].plain(), m[1].plain(), m[2].plain(), m[3].plain(), m[4].plain())
 	}
 	return t.Flush()
 }
@@ -119,26 +123,39 @@ func (r Report) printSpeeds(w io.Writer) error {
 	return t.Flush()
 }
 
-// printOdd lists the cases that miss the bounds on fullness.
+// mostListed bounds the list of cases under the bound; the JSON has all.
+const mostListed = 15
+
+// printOdd lists the cases that miss the bounds on fullness, the emptiest first,
+// at the highest effort that was tried.
 func (r Report) printOdd(w io.Writer) error {
-	var lines []string
+	var odd []*Trial
+	setting := FullLive
 	for i := range r.Trials {
-		x := &r.Trials[i]
-		for s := FullLive; s <= FullFinal; s++ {
-			row := x.Laid[s].Row
-			if row.Fullness == nil {
-				continue
-			}
-			if *row.Fullness > 1 || row.Filling >= filledWell && *row.Fullness < fullest {
-				lines = append(lines, fmt.Sprintf("%s (%s)\t%d stones\tbound %.1f\t%.4f of it\t%.4f of the honeycomb", x.Case.Name(), Settings()[s].Name, row.Filling, *row.Bound, *row.Fullness, x.gain(row.Filling)))
-			}
+		if r.Trials[i].Laid[FullFinal].Done {
+			setting = FullFinal
 		}
 	}
-	if len(lines) == 0 {
+	for i := range r.Trials {
+		row := r.Trials[i].Laid[setting].Row
+		if row.Fullness != nil && (*row.Fullness > 1 || row.Filling >= filledWell && *row.Fullness < fullest) {
+			odd = append(odd, &r.Trials[i])
+		}
+	}
+	if len(odd) == 0 {
 		return nil
 	}
-	fmt.Fprintf(w, "\nAbove the bound, or 150 stones and more under %.2f of it:\n\n", fullest)
+	slices.SortStableFunc(odd, func(a, b *Trial) int {
+		return cmp.Compare(*a.Laid[setting].Row.Fullness, *b.Laid[setting].Row.Fullness)
+	})
+	fmt.Fprintf(w, "\n%d cases above the bound, or of 150 stones and more under %.2f of it (%s):\n\n", len(odd), fullest, Settings()[setting].Name)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, strings.Join(lines, "\n"))
+	for _, x := range odd[:min(mostListed, len(odd))] {
+		row := x.Laid[setting].Row
+		fmt.Fprintf(t, "%s\t%d stones\tbound %.1f\t%.4f of it\t%.4f of the honeycomb\n", x.Case.Name(), row.Filling, *row.Bound, *row.Fullness, x.gain(row.Filling))
+	}
+	if len(odd) > mostListed {
+		fmt.Fprintf(t, "and %d more, nearer to it\n", len(odd)-mostListed)
+	}
 	return t.Flush()
 }
