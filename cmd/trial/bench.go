@@ -58,6 +58,10 @@ func bench(ctx context.Context, w io.Writer, o benchOptions) error {
 		return err
 	}
 	if o.shape == "" {
+		some := trial.Quick(all)
+		if r.Turned, err = trial.Turn(ctx, some, bar(len(some), "turns")); err != nil {
+			return err
+		}
 		if err := benchRest(ctx, &r, o); err != nil {
 			return err
 		}

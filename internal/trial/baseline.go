@@ -94,8 +94,9 @@ func scan(area geom.Shape, y, h float64) []scanline {
 
 // OffsetRows gives rows along the border of the allowed set and along its
 // insets, a pitch p apart, with a stone after each step of p and no repair: where
-// a row meets itself or another, the later stone is left out.
-func OffsetRows(allowed geom.Shape, p float64) []geom.Point {
+// a row meets itself or another, the later stone is left out. The first outer of
+// them are those along the border.
+func OffsetRows(allowed geom.Shape, p float64) (rows []geom.Point, outer int) {
 	var out []geom.Point
 	set := geom.NewIndex(allowed.Bounds(), p)
 	for row := allowed; !row.Empty(); row = geom.Inset(row, p, chordError) {
@@ -107,8 +108,11 @@ func OffsetRows(allowed geom.Shape, p float64) []geom.Point {
 				}
 			}
 		}
+		if outer == 0 {
+			outer = len(out)
+		}
 	}
-	return out
+	return out, outer
 }
 
 // steps walks a ring from its first point and stops wherever it is p away, in

@@ -77,7 +77,10 @@ func TestOffsetRowsOfADisc(t *testing.T) {
 		want += int(math.Pi / math.Asin(p/2/r))
 	}
 	s := discOf(radius)
-	got := OffsetRows(s, p)
+	got, outer := OffsetRows(s, p)
+	if first := int(math.Pi / math.Asin(p/2/radius)); outer != first {
+		t.Errorf("%d stones along the border, want %d", outer, first)
+	}
 	checkSpread(t, "disc", s, got, p-1e-6)
 	if len(got) != want {
 		t.Errorf("%d stones, want %d", len(got), want)
@@ -113,7 +116,8 @@ func TestPoissonIsMaximal(t *testing.T) {
 	if a, b := fmt.Sprint(points), fmt.Sprint(Poisson(s, p, 7)); a != b {
 		t.Error("the same seed gives two samplings")
 	}
-	if len(Poisson(geom.Shape{}, p, 7))+len(Honeycomb(geom.Shape{}, p))+len(OffsetRows(geom.Shape{}, p)) != 0 {
+	rows, _ := OffsetRows(geom.Shape{}, p)
+	if len(Poisson(geom.Shape{}, p, 7))+len(Honeycomb(geom.Shape{}, p))+len(rows) != 0 {
 		t.Error("points in the empty shape")
 	}
 }

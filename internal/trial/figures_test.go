@@ -32,8 +32,8 @@ func made() []Trial {
 	name := func(s string) Case {
 		return Case{Shape: Shape{Name: s, Area: square}, Size: "SS6", Diameter: 2.1, Gap: 0.8}
 	}
-	good := Trial{Case: name("good"), Honeycomb: 100, Rows: 90, Poisson: 70, Bound: 110, Strokes: 1}
-	poor := Trial{Case: name("poor"), Honeycomb: 300, Rows: 240, Poisson: 210, Bound: 330, Strokes: 1}
+	good := Trial{Case: name("good"), Honeycomb: 100, Bound: 110, Strokes: 1}
+	poor := Trial{Case: name("poor"), Honeycomb: 300, Bound: 330, Strokes: 1}
 	for s := range settings {
 		good.Laid[s] = Laid{Done: true, Seconds: 4, Row: inspect.Row{
 			Filling: 100, Fullness: value(100.0 / 110), Corners: value(1), CornerCount: 4, Room: count(0),

@@ -17,6 +17,7 @@ type Report struct {
 	Trials []Trial
 	Discs  map[layout.Effort][]Packed
 	Speeds []Speed
+	Turned []Turned
 }
 
 // verdict is the word for a target met or missed.
@@ -41,6 +42,7 @@ func (r Report) Print(w io.Writer) error {
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", f.ID, f.Name, strings.Join(f.Cells[:], "\t"), f.Target+"\t"+f.Verdict(), f.Worst)
 	}
 	r.printDiscs(t)
+	r.printTurned(t)
 	if err := t.Flush(); err != nil {
 		return err
 	}
@@ -82,32 +84,25 @@ func (r Report) printDiscs(w io.Writer) {
 	}
 }
 
+// printTurned says how much a turn of the artwork changes the number of stones;
+// no target stands for it but that the quality is the same.
+func (r Report) printTurned(w io.Writer) {
+	var shares average
+	worst, text := 2.0, ""
+	for _, t := range r.Turned {
+		v := float64(t.Fewest) / float64(max(1, t.Most))
+		shares.add(&v, 1)
+		if v < worst {
+			worst, text = v, fmt.Sprintf("%d to %d %s, fewest at %.0f°", t.Fewest, t.Most, t.Case, t.FewestAtAngle)
+		}
+	}
+	if shares.n > 0 {
+		fmt.Fprintf(w, "turn\tstones, fewest ÷ most over %d turns, mean of %d cases\t\t\t%.4f\t\tnear 1\t\t%s\n", turns, len(r.Turned), shares.sum/shares.n, text)
+	}
+}
+
 // discShare is the target for the mean share of the best known packings.
 const discShare = 0.98
-
-// printBaselines sets our fullness beside that of the plain ways.
-func (r Report) printBaselines(w io.Writer) error {
-	fmt.Fprintf(w, "\nStones in the same allowed set ÷ those of the best clipped honeycomb (12 turns × 16 shifts), geometric means:\n\n")
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "class\tcases\tours live\tours final\thoneycomb\trows without repair\trandom, maximal\tbound")
-	for _, c := range sizeClasses() {
-		var m [5]mean
-		for i := range r.Trials {
-			x := &r.Trials[i]
-			if !c.holds(x) {
-				continue
-			}
-			for k, n := range []float64{
-				float64(x.Laid[FullLive].Row.Filling), float64(x.Laid[FullFinal].Row.Filling),
-				float64(x.Rows), float64(x.Poisson), x.Bound,
-			} {
-				m[k].add(n / float64(x.Honeycomb))
-			}
-		}
-		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t1\t%s\t%s\t%s\n", c.name, m[4].n, m[0].plain(), m[1].plain(), m[2].plain(), m[3].plain(), m[4].plain())
-	}
-	return t.Flush()
-}
 
 func (r Report) printSpeeds(w io.Writer) error {
 	if len(r.Speeds) == 0 {

@@ -53,18 +53,26 @@ type Laid struct {
 	Seconds float64
 }
 
-// Trial is all that was found of a case. The plain ways are numbers of stones in
-// the set of allowed centres, Bound what no packing of it can exceed. Strokes is
-// the share of the area that lies in strokes at least a stone wide.
+// Trial is all that was found of a case. Plain holds the layouts of the plain
+// ways, Honeycomb the stones of the first; Bound is what no packing of the
+// allowed centres can exceed. Strokes is the share of the area that lies in
+// strokes at least a stone wide.
 type Trial struct {
 	Case      Case
 	Laid      [settings]Laid
+	Plain     [ways]Laid
 	Honeycomb int
-	Rows      int
-	Poisson   int
 	Bound     float64
 	Strokes   float64
 }
+
+// The plain ways of setting stones by their place in Trial.Plain.
+const (
+	Clipped = iota // the best clipped honeycomb
+	Rows           // rows without repair
+	Random         // maximal Poisson-disk sampling
+	ways
+)
 
 // poissonSeed makes the random baseline the same in every run.
 const poissonSeed = 1
@@ -94,9 +102,13 @@ func tryCase(ctx context.Context, c Case, under []int, clock func() float64) (Tr
 	t := Trial{Case: c}
 	p := c.Pitch()
 	allowed := geom.Inset(c.Area, c.Diameter/2, chordError)
-	t.Honeycomb = len(Honeycomb(allowed, p))
-	t.Rows = len(OffsetRows(allowed, p))
-	t.Poisson = len(Poisson(allowed, p, poissonSeed))
+	rows, outer := OffsetRows(allowed, p)
+	t.Plain = [ways]Laid{
+		Clipped: plain(c, Honeycomb(allowed, p), 0),
+		Rows:    plain(c, rows, outer),
+		Random:  plain(c, Poisson(allowed, p, poissonSeed), 0),
+	}
+	t.Honeycomb = len(t.Plain[Clipped].Stones)
 	t.Bound = inspect.PackingBound(allowed.Area(), allowed.Perimeter(), allowed.Euler(), p)
 	t.Strokes = geom.Inset(allowed, -c.Diameter/2, chordError).Area() / c.Area.Area()
 	for _, i := range under {
@@ -114,12 +126,34 @@ func tryCase(ctx context.Context, c Case, under []int, clock func() float64) (Tr
 
 // Lay lays one case out.
 func Lay(ctx context.Context, c Case, s Setting) (layout.Result, layout.Request, error) {
-	req := layout.Request{Effort: s.Effort, Regions: []layout.Region{{
-		ID: c.Name(), Shape: c.Area, Treatment: s.Treatment, Bed: design.Comb,
-		Size: c.Size, Colour: "crystal", Diameter: c.Diameter, Gap: c.Gap,
-	}}}
+	req := c.request(s)
 	res, err := layout.Run(ctx, req, nil)
 	return res, req, err
+}
+
+// colour is that of all stones here.
+const colour = "crystal"
+
+func (c Case) request(s Setting) layout.Request {
+	return layout.Request{Effort: s.Effort, Regions: []layout.Region{{
+		ID: c.Name(), Shape: c.Area, Treatment: s.Treatment, Bed: design.Comb,
+		Size: c.Size, Colour: colour, Diameter: c.Diameter, Gap: c.Gap,
+	}}}
+}
+
+// plain judges stones that were set without the program, the first rim of them
+// as a rim.
+func plain(c Case, points []geom.Point, rim int) Laid {
+	req := c.request(Setting{})
+	res := layout.Result{Treatments: [][]design.Treatment{{design.Rim, design.Bed}}}
+	for i, p := range points {
+		role := design.RoleBed
+		if i < rim {
+			role = design.RoleRim
+		}
+		res.Stones = append(res.Stones, design.Stone{X: p.X, Y: p.Y, Size: c.Size, Colour: colour, Region: c.Name(), Role: role})
+	}
+	return judge(record(req, res))
 }
 
 // judge inspects and measures a record of one region.

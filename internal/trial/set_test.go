@@ -138,15 +138,29 @@ func TestBenchOfThreeCases(t *testing.T) {
 				t.Errorf("%s, %s: %d broken %v", x.Case.Name(), Settings()[i].Name, l.Row.Broken, l.Broken)
 			}
 		}
-		if n := float64(x.Laid[FullFinal].Row.Filling); n > x.Bound || float64(x.Honeycomb) > x.Bound || float64(x.Poisson) > x.Bound || float64(x.Rows) > x.Bound {
-			t.Errorf("%s: more stones than the bound %.1f: %+v", x.Case.Name(), x.Bound, x)
+		if n := float64(x.Laid[FullFinal].Row.Filling); n > x.Bound || n < 1 {
+			t.Errorf("%s: %g stones where the bound is %.1f", x.Case.Name(), n, x.Bound)
 		}
+		for i, l := range x.Plain {
+			if n := float64(l.Row.Filling); l.Row.Broken > 0 || n > x.Bound || n < 1 || n != float64(len(l.Stones)) {
+				t.Errorf("%s, plain way %d: %g stones, %v", x.Case.Name(), i, n, l.Broken)
+			}
+		}
+		if *x.Plain[Random].Row.Room != 0 {
+			t.Errorf("%s: the maximal sampling has room", x.Case.Name())
+		}
+	}
+	if r.Turned, err = Turn(context.Background(), all[:1], nil); err != nil {
+		t.Fatal(err)
+	}
+	if x := r.Turned[0]; x.Fewest < 1 || x.Fewest > x.Most || float64(x.Most) > r.Trials[0].Bound {
+		t.Errorf("turned: %+v", x)
 	}
 	var table, shapes strings.Builder
 	if err := r.Print(&table); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"3 outlines, 3 cases", "M1 ", "M2 ", "M3 ", "M4 ", "M5 ", "M6 ", "M7 ", "M8 ", "M9 ", "M10 ", "worst"} {
+	for _, want := range []string{"3 outlines, 3 cases", "M1 ", "M2 ", "M3 ", "M4 ", "M5 ", "M6 ", "M7 ", "M8 ", "M9 ", "M10 ", "turn ", "honeycomb", "worst"} {
 		if !strings.Contains(table.String(), want) {
 			t.Errorf("the table has no %q:\n%s", want, table.String())
 		}

@@ -14,7 +14,7 @@ func (r Report) PrintShapes(w io.Writer) error {
 	for i := range r.Trials {
 		t := &r.Trials[i]
 		fmt.Fprintf(w, "%s, from %s: honeycomb %d, rows without repair %d, random %d, bound %.1f, %.1f %% of it in strokes of a stone's width\n",
-			t.Case.Name(), t.Case.Source, t.Honeycomb, t.Rows, t.Poisson, t.Bound, 100*t.Strokes)
+			t.Case.Name(), t.Case.Source, t.Honeycomb, len(t.Plain[Rows].Stones), len(t.Plain[Random].Stones), t.Bound, 100*t.Strokes)
 		var table inspect.Report
 		for s := range settings {
 			if !t.Laid[s].Done {
@@ -49,15 +49,16 @@ type Data struct {
 	Cases   []CaseData          `json:"cases"`
 	Discs   map[string][]Packed `json:"discs,omitempty"`
 	Speeds  []Speed             `json:"speeds,omitempty"`
+	Turned  []Turned            `json:"turned,omitempty"`
 }
 
 // CaseData is one case for machines; the rows are in the order of Settings.
 type CaseData struct {
 	Name      string                `json:"name"`
 	Source    string                `json:"source"`
-	Honeycomb int                   `json:"honeycomb"`
-	Rows      int                   `json:"rows_without_repair"`
-	Poisson   int                   `json:"random"`
+	Honeycomb inspect.Row           `json:"honeycomb"`
+	Rows      inspect.Row           `json:"rows_without_repair"`
+	Random    inspect.Row           `json:"random"`
 	Bound     float64               `json:"bound"`
 	Strokes   float64               `json:"strokes"`
 	Measures  [settings]inspect.Row `json:"measures"`
@@ -66,12 +67,12 @@ type CaseData struct {
 
 // Data gives the report for machines.
 func (r Report) Data() Data {
-	out := Data{Figures: Figures(r.Trials), Discs: map[string][]Packed{}, Speeds: r.Speeds}
+	out := Data{Figures: Figures(r.Trials), Discs: map[string][]Packed{}, Speeds: r.Speeds, Turned: r.Turned}
 	for e, packed := range r.Discs {
 		out.Discs[effortName(e)] = packed
 	}
 	for _, t := range r.Trials {
-		c := CaseData{Name: t.Case.Name(), Source: t.Case.Source, Honeycomb: t.Honeycomb, Rows: t.Rows, Poisson: t.Poisson, Bound: t.Bound, Strokes: t.Strokes}
+		c := CaseData{Name: t.Case.Name(), Source: t.Case.Source, Honeycomb: t.Plain[Clipped].Row, Rows: t.Plain[Rows].Row, Random: t.Plain[Random].Row, Bound: t.Bound, Strokes: t.Strokes}
 		for s, l := range t.Laid {
 			c.Measures[s], c.Seconds[s] = l.Row, l.Seconds
 			c.Measures[s].Region = Settings()[s].Name
