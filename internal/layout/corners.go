@@ -1,17 +1,17 @@
 package layout
 
-import (
-	"math"
-
-	"brushfall/internal/geom"
-)
+import "math"
 
 // How a corner of a row's path is told from a bend.
 const (
 	cornerTurn  = 32 * math.Pi / 180 // least turn; a customer sees a corner from about 35°
+	cornerSharp = 70 * math.Pi / 180 // a turn that is a corner whatever leads up to it
 	cornerReach = 0.5                // turn is read between chords of this many pitches either way
 	cornerStep  = 0.05               // and at every vertex and this often between, in pitches
 	cornerRise  = 12 * math.Pi / 180 // a corner turns this much more than the path a pitch away
+	flankFrom   = 0.35               // a straight flank begins this far from its corner, in pitches,
+	flankLength = 1.0                // is this long
+	flankSag    = 0.06               // and no further from straight than this, in pitches
 )
 
 // bend is one place of a track with the angle it turns by there.
@@ -21,9 +21,10 @@ type bend struct {
 }
 
 // corners gives the places of a closed track where it turns a corner, in order:
-// local peaks of the turn that stand out from their surroundings. Peaks nearer
-// to each other than a pitch share one place between them, since one stone must
-// serve them all.
+// local peaks of the turn that stand out from their surroundings, with straight
+// flanks, or sharp ones that stand alone. Corners nearer to each other than a
+// pitch, as at the end of a narrow stroke, cannot all have a stone; the row then
+// passes them evenly.
 func (t track) corners(pitch float64) []float64 {
 	total := t.total()
 	if total < 3*pitch {
@@ -36,7 +37,33 @@ func (t track) corners(pitch float64) []float64 {
 			peaks = append(peaks, b)
 		}
 	}
-	return t.mergePeaks(mergePlateaus(peaks, cornerStep*2*pitch), pitch)
+	peaks = mergePlateaus(peaks, cornerStep*2*pitch)
+	var out []float64
+	for i, b := range peaks {
+		straight := t.flank(b.s, 1, pitch) && t.flank(b.s, -1, pitch)
+		lone := true
+		for j, o := range peaks {
+			lone = lone && (j == i || t.at(b.s).Dist(t.at(o.s)) >= 1.001*pitch)
+		}
+		if lone && (straight || b.turn >= cornerSharp) {
+			out = append(out, b.s)
+		}
+	}
+	return out
+}
+
+// flank says whether the track is straight beside a corner, ahead (1) or behind (−1).
+func (t track) flank(s, dir, pitch float64) bool {
+	from, to := t.loopAt(s+dir*flankFrom*pitch), t.loopAt(s+dir*(flankFrom+flankLength)*pitch)
+	along := to.Sub(from).Unit()
+	const samples = 8
+	for k := 1; k < samples; k++ {
+		p := t.loopAt(s + dir*(flankFrom+flankLength*float64(k)/samples)*pitch)
+		if math.Abs(along.Cross(p.Sub(from))) > flankSag*pitch {
+			return false
+		}
+	}
+	return true
 }
 
 // openCorners gives the corners of an open track, in order.
@@ -111,31 +138,4 @@ func mergePlateaus(peaks []bend, near float64) []bend {
 		i = j + 1
 	}
 	return out
-}
-
-// mergePeaks joins corners nearer than a pitch into one place midway.
-func (t track) mergePeaks(peaks []bend, pitch float64) []float64 {
-	n := len(peaks)
-	if n == 0 {
-		return nil
-	}
-	at := func(i int) geom.Point { return t.loopAt(peaks[i%n].s) }
-	start := 0 // begin behind a wide gap, so that no cluster is cut in two
-	for i := range n {
-		if at(i).Dist(at(i+n-1)) >= pitch {
-			start = i
-			break
-		}
-	}
-	var out []float64
-	for i := start; i < start+n; {
-		j := i
-		for j+1 < start+n && at(j).Dist(at(j+1)) < pitch {
-			j++
-		}
-		first := peaks[i%n].s
-		out = append(out, wrap(first+wrap(peaks[j%n].s-first, t.total())/2, t.total()))
-		i = j + 1
-	}
-	return sortedPlaces(out)
 }

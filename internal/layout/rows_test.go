@@ -144,7 +144,7 @@ func TestCorners(t *testing.T) {
 		t.Errorf("a circle has corners at %v", got)
 	}
 	bar := newTrack([]geom.Point{{X: 0, Y: 0}, {X: 20, Y: 0}, {X: 20, Y: 2}, {X: 0, Y: 2}}, true)
-	if got := bar.corners(3.8); len(got) != 2 || math.Abs(got[0]-21) > 0.1 || math.Abs(got[1]-43) > 0.1 {
-		t.Errorf("places at the ends of a bar: %v, want 21 and 43", got)
+	if got := bar.corners(3.8); len(got) != 0 {
+		t.Errorf("the ends of a bar too narrow for two stones have corners at %v", got)
 	}
 }

@@ -171,9 +171,3 @@ func (s *site) fork() *site {
 	}
 	return &f
 }
-
-// sortedPlaces sorts places along a track.
-func sortedPlaces(places []float64) []float64 {
-	slices.Sort(places)
-	return places
-}
