@@ -57,7 +57,10 @@ const (
 )
 
 // Region is an area or an open line of the artwork with one treatment. Rings
-// are read even-odd; the rings of an open region are open polylines.
+// are read even-odd; the rings of an open region are open polylines. Size and
+// Colour are of the stones that nothing else was asked for: where a pattern
+// shares colours out, or accents and fillings have sizes of their own, each
+// stone says its own.
 type Region struct {
 	ID        string         `json:"id"`
 	Rings     [][][2]float64 `json:"rings"`
@@ -69,6 +72,14 @@ type Region struct {
 	Gap       float64        `json:"gap"`    // least clear distance between two stones
 	Pitch     float64        `json:"pitch"`  // diameter + gap
 	Margin    float64        `json:"margin"` // clear distance between stones and the outline
+	Sizes     []SizeGap      `json:"sizes,omitempty"`
+}
+
+// SizeGap is the gap of those stones of a region that are of another size than
+// the region's own. Between two stones the larger of both gaps counts.
+type SizeGap struct {
+	Size string  `json:"size"`
+	Gap  float64 `json:"gap"` // least clear distance to any other stone
 }
 
 // Role says why a stone is where it is.

@@ -52,7 +52,17 @@ func (p *printer) region(r Region) {
 	p.number("gap", r.Gap)
 	p.number("pitch", r.Pitch)
 	p.number("margin", r.Margin)
+	if len(r.Sizes) > 0 {
+		list(p, "sizes", 0, r.Sizes, p.sizeGap)
+	}
 	list(p, "rings", 2, r.Rings, p.ring)
+	p.shut()
+}
+
+func (p *printer) sizeGap(s SizeGap) {
+	p.open()
+	p.text("size", s.Size)
+	p.number("gap", s.Gap)
 	p.shut()
 }
 

@@ -96,7 +96,7 @@ func wildNumber(d Document) string {
 		}
 	}
 	for _, r := range d.Regions {
-		if wild(r.Gap, r.Pitch, r.Margin) || wildRings(r.Rings) {
+		if wild(r.Gap, r.Pitch, r.Margin) || wildRings(r.Rings) || wildSizes(r.Sizes) {
 			return fmt.Sprintf("region %q", r.ID)
 		}
 	}
@@ -133,6 +133,15 @@ func wildRings(rings [][][2]float64) bool {
 			if wild(p[:]...) {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+func wildSizes(sizes []SizeGap) bool {
+	for _, s := range sizes {
+		if wild(s.Gap) {
+			return true
 		}
 	}
 	return false

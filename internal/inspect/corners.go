@@ -10,9 +10,15 @@ import (
 // Corners: a path turns by more than cornerTurn between its flanks, each a
 // pitch long and no further from straight than flankSag of a pitch. A circle so
 // large that its arcs pass for flanks (radius 2.5 pitches) turns by 23° only.
+// Round a corner that points into the area the path is an arc of the radius that
+// the stones keep from the outline: there the flanks begin arcShare of that
+// radius away, half the arc of a right angle, and must be straighter, since the
+// arcs of a circle lie further apart.
 const (
 	cornerTurn = 35 * math.Pi / 180
 	flankSag   = 0.05
+	arcShare   = math.Pi / 4
+	arcSag     = 0.035
 )
 
 // rowCorners gives the corners of a region's rim path, the border of the
@@ -25,48 +31,63 @@ func (m *model) rowCorners(r *region, allowed geom.Shape) []geom.Point {
 	var out []geom.Point
 	if r.Open {
 		for _, l := range r.lines {
-			out = append(out, corners(l, false, pitch)...)
+			out = append(out, corners(l, false, pitch, 0)...)
 		}
 	} else if r.has(design.Rim) {
 		for _, ring := range allowed.Rings {
-			out = append(out, corners(ring, true, pitch)...)
+			out = append(out, corners(ring, true, pitch, arcShare*(r.diameter/2+r.Margin))...)
 		}
 	}
 	return out
 }
 
-// corners gives the corners of a path. Of places nearer than half a flank the
-// one that turns most is the corner.
-func corners(path []geom.Point, closed bool, flank float64) []geom.Point {
-	type turn struct {
-		at    geom.Point
-		angle float64
-	}
+// corners gives the corners of a path, the arcs of arc to either side of their
+// middle among them. Of places nearer than half a flank the one that turns most
+// is the corner; along an arc they turn alike, and it is the middle one.
+func corners(path []geom.Point, closed bool, flank, arc float64) []geom.Point {
 	var turns []turn
 	w := newWalk(path, closed)
 	for i, p := range path {
-		before, straightBefore := w.flank(i, -1, flank)
-		after, straightAfter := w.flank(i, 1, flank)
-		if !straightBefore || !straightAfter {
-			continue
+		a, ok := w.turn(i, 0, flank, flankSag)
+		if !ok && arc > 0 {
+			a, ok = w.turn(i, arc, flank, arcSag)
 		}
-		in, out := p.Sub(before), after.Sub(p)
-		if a := math.Abs(math.Atan2(in.Cross(out), in.Dot(out))); a > cornerTurn {
+		if ok && a > cornerTurn {
 			turns = append(turns, turn{p, a})
 		}
 	}
-	var corners []geom.Point
-	for i, t := range turns {
+	return peaks(turns, flank/2)
+}
+
+// turn is a place of a path and the angle it turns by there.
+type turn struct {
+	at    geom.Point
+	angle float64
+}
+
+// alike is the difference below which two turns are one, in radians.
+const alike = 1e-3
+
+// peaks picks the places that turn most within reach; of a run of them that turn
+// alike, the middle one.
+func peaks(turns []turn, reach float64) []geom.Point {
+	var out []geom.Point
+	for i := 0; i < len(turns); {
+		j := i
+		for j+1 < len(turns) && turns[j+1].at.Dist(turns[i].at) < reach && math.Abs(turns[j+1].angle-turns[i].angle) < alike {
+			j++
+		}
 		best := true
-		for j, o := range turns {
-			sharper := o.angle > t.angle || o.angle == t.angle && j < i
-			best = best && !(j != i && sharper && o.at.Dist(t.at) < flank/2)
+		for k, o := range turns {
+			sharper := o.angle > turns[i].angle+alike || (k < i && math.Abs(o.angle-turns[i].angle) <= alike)
+			best = best && !((k < i || k > j) && sharper && o.at.Dist(turns[i].at) < reach)
 		}
 		if best {
-			corners = append(corners, t.at)
+			out = append(out, turns[(i+j)/2].at)
 		}
+		i = j + 1
 	}
-	return corners
+	return out
 }
 
 // walk goes along a path.
@@ -84,30 +105,54 @@ func newWalk(path []geom.Point, closed bool) walk {
 	return w
 }
 
-// flank gives the place a way l along the path from point i, forwards or
-// backwards, and whether the path is straight up to there.
-func (w walk) flank(i, step int, l float64) (geom.Point, bool) {
-	if w.closed && w.length < 2*l {
-		return geom.Point{}, false
+// turn gives the angle between the flanks of point i, which begin skip away from
+// it, and whether both are there and straight.
+func (w walk) turn(i int, skip, flank, sag float64) (float64, bool) {
+	var ends [2][2]geom.Point
+	for side, step := range [2]int{-1, 1} {
+		near, far, ok := w.flank(i, step, skip, flank, sag)
+		if !ok {
+			return 0, false
+		}
+		ends[side] = [2]geom.Point{near, far}
 	}
-	start, n := w.path[i], len(w.path)
-	passed := []geom.Point{}
+	in, out := ends[0][0].Sub(ends[0][1]), ends[1][1].Sub(ends[1][0])
+	return math.Abs(math.Atan2(in.Cross(out), in.Dot(out))), true
+}
+
+// flank gives the places skip and skip + l along the path from point i, forwards
+// or backwards, and whether the path is straight between them.
+func (w walk) flank(i, step int, skip, l, sag float64) (near, far geom.Point, ok bool) {
+	if w.closed && w.length < 2*(skip+l) {
+		return near, far, false
+	}
+	n := len(w.path)
+	near, started := w.path[i], skip == 0
+	var passed []geom.Point
 	way := 0.0
 	for {
 		j := i + step
 		if w.closed {
 			j = (j + n) % n
 		} else if j < 0 || j >= n {
-			return geom.Point{}, false
+			return near, far, false
 		}
 		d := w.path[i].Dist(w.path[j])
-		if way+d >= l {
-			end := w.path[i].Lerp(w.path[j], (l-way)/math.Max(d, math.SmallestNonzeroFloat64))
-			return end, straight(start, end, passed, flankSag*l)
+		along := func(goal float64) geom.Point {
+			return w.path[i].Lerp(w.path[j], (goal-way)/math.Max(d, math.SmallestNonzeroFloat64))
+		}
+		if !started && way+d >= skip {
+			near, started = along(skip), true
+		}
+		if way+d >= skip+l {
+			far = along(skip + l)
+			return near, far, straight(near, far, passed, sag*l)
 		}
 		way += d
 		i = j
-		passed = append(passed, w.path[i])
+		if started {
+			passed = append(passed, w.path[i])
+		}
 	}
 }
 

@@ -243,12 +243,12 @@ func TestCornerTurn(t *testing.T) {
 		for _, p := range wavy(30, 0, 1, n) {
 			path = append(path, geom.Point{X: p[0], Y: p[1]})
 		}
-		if c := corners(path, true, 3.8); len(c) != found {
+		if c := corners(path, true, 3.8, 0); len(c) != found {
 			t.Errorf("%d corners of a polygon of %d", len(c), n)
 		}
 	}
 	open := []geom.Point{{X: 0}, {X: 20}, {X: 20, Y: 20}, {X: 21, Y: 40}}
-	if c := corners(open, false, 3.8); len(c) != 1 || c[0] != open[1] {
+	if c := corners(open, false, 3.8, 0); len(c) != 1 || c[0] != open[1] {
 		t.Errorf("corners of an open line: %v", c)
 	}
 }

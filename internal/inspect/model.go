@@ -33,7 +33,16 @@ type region struct {
 	shape    geom.Shape  // empty for an open region
 	lines    []geom.Line // none for a closed region
 	outline  *geom.Boundary
-	diameter float64 // of the region's own kind, 0 if unknown
+	diameter float64            // of the region's own kind, 0 if unknown
+	gaps     map[string]float64 // of other sizes that stand in it
+}
+
+// gapOf gives the gap that a stone of the size keeps in the region.
+func (r *region) gapOf(size string) float64 {
+	if gap, ok := r.gaps[size]; ok && size != r.Size {
+		return gap
+	}
+	return r.Gap
 }
 
 // stone is a stone of a known kind and region at a finite place.
@@ -126,6 +135,7 @@ func (m *model) readRegion(r design.Region) region {
 		out.Gap, out.Margin = 0, 0
 	}
 	m.farthest = math.Max(m.farthest, out.Gap)
+	out.gaps = m.readSizes(r)
 	if want := out.diameter + r.Gap; out.diameter > 0 && !(math.Abs(r.Pitch-want) <= GapTolerance) {
 		m.add(Finding{ID: Pitch, Region: r.ID, Stone: NoStone, Value: r.Pitch, Limit: want, Message: fmt.Sprintf("pitch %g mm, but stone and gap make %g mm", r.Pitch, want)})
 	}
@@ -152,11 +162,31 @@ func (m *model) readRegion(r design.Region) region {
 	return out
 }
 
-// diameter gives the largest stone of a kind: as the design says, else as the
-// catalogue does, else 0.
+// readSizes gives the gaps of the other sizes that stand in a region.
+func (m *model) readSizes(r design.Region) map[string]float64 {
+	gaps := map[string]float64{}
+	for _, s := range r.Sizes {
+		if !distance(s.Gap) {
+			m.addValue(r.ID, NoStone, s.Gap, "the gap of %s, %g mm, must be a length", s.Size, s.Gap)
+			continue
+		}
+		gaps[s.Size] = s.Gap
+		m.farthest = math.Max(m.farthest, s.Gap)
+	}
+	return gaps
+}
+
+// diameter gives the largest stone of a kind: as the design says, of this
+// colour or, for a region that a pattern leaves no stone of its own colour, of
+// another; else as the catalogue does, else 0.
 func (m *model) diameter(k kindKey) float64 {
 	if kind, ok := m.kinds[k]; ok {
 		return kind.Diameter
+	}
+	for _, kind := range m.doc.Kinds {
+		if _, sound := m.kinds[kindKey{kind.Size, kind.Colour}]; sound && kind.Size == k.size {
+			return kind.Diameter
+		}
 	}
 	if s, err := catalogue.FindSize(k.size); err == nil {
 		return s.Largest
@@ -194,7 +224,7 @@ func (m *model) readStones(names map[string]int) {
 		m.widest = math.Max(m.widest, d)
 		m.stones = append(m.stones, stone{
 			number: i, at: geom.Point{X: s.X, Y: s.Y}, kind: key, diameter: d,
-			region: r, gap: m.regions[r].Gap, role: s.Role, plate: s.Plate,
+			region: r, gap: m.regions[r].gapOf(s.Size), role: s.Role, plate: s.Plate,
 		})
 	}
 }

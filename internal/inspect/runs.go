@@ -18,22 +18,37 @@ const (
 // row names what all stones of one row share.
 type row struct {
 	role design.Role
-	size string
 	ring int
 }
+
+// link is a stone of a row: its centre, and by how much its radius exceeds that
+// of the region's own stones.
+type link struct {
+	at   geom.Point
+	over float64
+}
+
+// apart gives the centre distance that two stones of the region's own size would
+// have with the same clear space between them.
+func (a link) apart(b link) float64 { return a.at.Dist(b.at) - a.over - b.over }
+
+// astray gives how far a stone of another size that fills a corner may stand from
+// where one of the region's own size would: a corner of 60° holds centres at
+// twice their radius.
+func (a link) astray() float64 { return 2 * math.Abs(a.over) }
 
 // chain is a part of a row of stones, each a neighbour of the next.
 type chain struct {
 	row
-	at   []geom.Point
-	loop bool
+	links []link
+	loop  bool
 }
 
-func (c *chain) last() geom.Point { return c.at[len(c.at)-1] }
+func (c *chain) last() link { return c.links[len(c.links)-1] }
 
 // chains reads the rows of a region off the order of its stones: a row goes on
-// while role, size and, for a rim, the outline's ring stay the same and the next
-// stone is near.
+// while role and, for a rim, the outline's ring stay the same and the next stone
+// is near.
 func (m *model) chains(region int) []chain {
 	r := &m.regions[region]
 	pitch := r.diameter + r.Gap
@@ -42,16 +57,17 @@ func (m *model) chains(region int) []chain {
 		if s.region != region || s.role != design.RoleRim && s.role != design.RoleSpine {
 			continue
 		}
-		now := row{role: s.role, size: s.kind.size}
+		now := row{role: s.role}
+		stone := link{s.at, (s.diameter - r.diameter) / 2}
 		if s.role == design.RoleRim {
 			now.ring = r.outline.Nearest(s.at).Ring
 		}
 		k := len(out) - 1
-		if k < 0 || out[k].row != now || out[k].last().Dist(s.at) >= runBreak*pitch {
+		if k < 0 || out[k].row != now || out[k].last().apart(stone) >= runBreak*pitch {
 			out = append(out, chain{row: now})
 			k++
 		}
-		out[k].at = append(out[k].at, s.at)
+		out[k].links = append(out[k].links, stone)
 	}
 	return closeChains(out, runBreak*pitch)
 }
@@ -68,12 +84,12 @@ func closeChains(all []chain, near float64) []chain {
 		}
 		group := all[start:end]
 		n := len(group) - 1
-		if n > 0 && group[0].role == design.RoleRim && group[n].last().Dist(group[0].at[0]) < near {
-			group[0].at = append(group[n].at, group[0].at...)
+		if n > 0 && group[0].role == design.RoleRim && group[n].last().apart(group[0].links[0]) < near {
+			group[0].links = append(group[n].links, group[0].links...)
 			group = group[:n]
 		}
 		for _, c := range group {
-			c.loop = len(c.at) > 2 && c.last().Dist(c.at[0]) < near
+			c.loop = len(c.links) > 2 && c.last().apart(c.links[0]) < near
 			out = append(out, c)
 		}
 		start = end
@@ -81,10 +97,10 @@ func closeChains(all []chain, near float64) []chain {
 	return out
 }
 
-// runs gives the centre distances of neighbours, run by run: a chain is cut at
-// the stones that hold a corner.
-func (c chain) runs(pinned func(geom.Point) bool) [][]float64 {
-	at := c.at
+// runs gives the distances of neighbours, run by run: a chain is cut at the
+// stones that hold a corner.
+func (c chain) runs(pinned func(link) bool) [][]float64 {
+	at := c.links
 	if c.loop {
 		start := 0
 		for i, p := range at {
@@ -93,12 +109,12 @@ func (c chain) runs(pinned func(geom.Point) bool) [][]float64 {
 				break
 			}
 		}
-		at = append(append(append([]geom.Point(nil), at[start:]...), at[:start]...), at[start])
+		at = append(append(append([]link(nil), at[start:]...), at[:start]...), at[start])
 	}
 	var out [][]float64
 	var now []float64
 	for i := 1; i < len(at); i++ {
-		now = append(now, at[i-1].Dist(at[i]))
+		now = append(now, at[i-1].apart(at[i]))
 		if i == len(at)-1 || pinned(at[i]) {
 			out = append(out, now)
 			now = nil
@@ -111,7 +127,7 @@ func (c chain) runs(pinned func(geom.Point) bool) [][]float64 {
 func (m *model) measureRuns(row *Row, region int, corners []geom.Point) {
 	r := &m.regions[region]
 	pitch := r.diameter + r.Gap
-	pinned := func(p geom.Point) bool { return nearAny(p, corners, cornerReach*pitch) }
+	pinned := func(s link) bool { return nearAny(s.at, corners, cornerReach*pitch+s.astray()) }
 	worst, sum := 0.0, 0.0
 	for _, c := range m.chains(region) {
 		for _, run := range c.runs(pinned) {
@@ -149,8 +165,10 @@ func (m *model) measureCorners(row *Row, region int, corners []geom.Point) {
 	row.CornerCount = len(corners)
 	for _, c := range corners {
 		held := false
-		m.near.Each(c, cornerReach*(r.diameter+r.Gap), func(i int, _ geom.Point) bool {
-			held = held || m.stones[i].region == region
+		reach := cornerReach * (r.diameter + r.Gap)
+		m.near.Each(c, reach+link{over: (m.widest - r.diameter) / 2}.astray(), func(i int, at geom.Point) bool {
+			s := link{at, (m.stones[i].diameter - r.diameter) / 2}
+			held = held || m.stones[i].region == region && c.Dist(at) <= reach+s.astray()
 			return !held
 		})
 		if held {
