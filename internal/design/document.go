@@ -73,6 +73,15 @@ type Region struct {
 	Pitch     float64        `json:"pitch"`  // diameter + gap
 	Margin    float64        `json:"margin"` // clear distance between stones and the outline
 	Sizes     []SizeGap      `json:"sizes,omitempty"`
+	Left      []Left         `json:"left,omitempty"` // places that were left free by hand
+}
+
+// Left is a place where no stone is to be set, as though one of the size stood
+// there: its centre.
+type Left struct {
+	X    float64 `json:"x"`
+	Y    float64 `json:"y"`
+	Size string  `json:"size"`
 }
 
 // SizeGap is the gap of those stones of a region that are of another size than

@@ -55,6 +55,9 @@ func (p *printer) region(r Region) {
 	if len(r.Sizes) > 0 {
 		list(p, "sizes", 0, r.Sizes, p.sizeGap)
 	}
+	if len(r.Left) > 0 {
+		list(p, "left", 0, r.Left, p.left)
+	}
 	list(p, "rings", 2, r.Rings, p.ring)
 	p.shut()
 }
@@ -63,6 +66,14 @@ func (p *printer) sizeGap(s SizeGap) {
 	p.open()
 	p.text("size", s.Size)
 	p.number("gap", s.Gap)
+	p.shut()
+}
+
+func (p *printer) left(l Left) {
+	p.open()
+	p.number("x", l.X)
+	p.number("y", l.Y)
+	p.text("size", l.Size)
 	p.shut()
 }
 

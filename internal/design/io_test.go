@@ -28,7 +28,7 @@ func sample() Document {
 			{"SS6", "jet", 2.1, 1.9, 2.4, 0.95},
 		},
 		Regions: []Region{
-			{"eye", [][][2]float64{{{0.5, 0}, {10, 0}, {10, 10.25}}, {{1, 1}, {2, 1}, {2, 2}}}, true, []Treatment{Rim, Bed}, Comb, "SS10", "crystal ab", 0.9, 3.8, 0.1, []SizeGap{{"SS6", 0.8}}},
+			{"eye", [][][2]float64{{{0.5, 0}, {10, 0}, {10, 10.25}}, {{1, 1}, {2, 1}, {2, 2}}}, true, []Treatment{Rim, Bed}, Comb, "SS10", "crystal ab", 0.9, 3.8, 0.1, []SizeGap{{"SS6", 0.8}}, []Left{{4.5, 3, "SS6"}}},
 		},
 		Stones: []Stone{
 			{1.4567, 2, "SS10", "crystal ab", "eye", RoleRim, 1},
@@ -220,6 +220,7 @@ func TestReadFaults(t *testing.T) {
 		{"wild stone", strings.Replace(text, `"x":-5.25`, `"x":1e9`, 1), "layout-number", "stone 2: a number is beyond"},
 		{"wild hole", strings.Replace(text, `"d":2.4`, `"d":1e9`, 1), "layout-number", "plate 1"},
 		{"wild gap of a size", strings.Replace(text, `"SS6","gap":0.8`, `"SS6","gap":1e9`, 1), "layout-number", `region "eye"`},
+		{"wild place left free", strings.Replace(text, `"x":4.5,`, `"x":1e9,`, 1), "layout-number", `region "eye"`},
 		{"wild ring", strings.Replace(text, `10.25`, `1e9`, 1), "layout-number", `region "eye"`},
 		{"wild nick", strings.Replace(text, `[[1,-7`, `[[1e9,-7`, 1), "layout-number", "plate 1"},
 		{"wild place", strings.Replace(text, `"x":6,"y":7`, `"x":6,"y":-1e9`, 1), "layout-number", "sheet 1"},

@@ -96,7 +96,7 @@ func wildNumber(d Document) string {
 		}
 	}
 	for _, r := range d.Regions {
-		if wild(r.Gap, r.Pitch, r.Margin) || wildRings(r.Rings) || wildSizes(r.Sizes) {
+		if wild(r.Gap, r.Pitch, r.Margin) || wildRings(r.Rings) || wildSizes(r.Sizes) || wildLeft(r.Left) {
 			return fmt.Sprintf("region %q", r.ID)
 		}
 	}
@@ -141,6 +141,15 @@ func wildRings(rings [][][2]float64) bool {
 func wildSizes(sizes []SizeGap) bool {
 	for _, s := range sizes {
 		if wild(s.Gap) {
+			return true
+		}
+	}
+	return false
+}
+
+func wildLeft(left []Left) bool {
+	for _, l := range left {
+		if wild(l.X, l.Y) {
 			return true
 		}
 	}

@@ -17,6 +17,8 @@ type model struct {
 	regions  []region
 	stones   []stone
 	near     *geom.Index // of the stones, by their place in stones
+	held     []stone     // the stones, and places left free as though one stood there
+	heldNear *geom.Index // of held
 	widest   float64     // largest stone
 	farthest float64     // largest gap
 	findings []Finding
@@ -66,7 +68,39 @@ func newModel(doc design.Document) *model {
 	for i, s := range m.stones {
 		m.near.Insert(i, s.at)
 	}
+	m.readLeft(names)
 	return m
+}
+
+// readLeft adds the places that were left free to what stones keep clear of.
+func (m *model) readLeft(names map[string]int) {
+	m.held, m.heldNear = m.stones, m.near
+	for _, r := range m.doc.Regions {
+		for _, l := range r.Left {
+			d := m.diameter(kindKey{l.Size, r.Colour})
+			if !place(l.X, l.Y) || d == 0 {
+				m.addValue(r.ID, NoStone, l.X, "the place left free at %g, %g for a stone of %s must be a number of mm and a known size", l.X, l.Y, l.Size)
+				continue
+			}
+			m.widest = math.Max(m.widest, d)
+			region := names[r.ID]
+			m.held = append(slices.Clip(m.held), stone{
+				number: NoStone, at: geom.Point{X: l.X, Y: l.Y}, kind: kindKey{l.Size, r.Colour}, diameter: d,
+				region: region, gap: m.regions[region].gapOf(l.Size),
+			})
+		}
+	}
+	if len(m.held) == len(m.stones) {
+		return
+	}
+	box := geom.EmptyBox()
+	for _, s := range m.held {
+		box = box.Extend(s.at)
+	}
+	m.heldNear = geom.NewIndex(box, m.widest+m.farthest)
+	for i, s := range m.held {
+		m.heldNear.Insert(i, s.at)
+	}
 }
 
 func (m *model) places() []geom.Point {

@@ -28,7 +28,7 @@ func (m *model) checkRoom() {
 
 // rooms gives the places of a closed region where one more stone of its size
 // could be set: places far enough from the outline and from every stone of any
-// region, and far enough from each other that all could be set. Exact: where
+// region, and every place that was left free as from a stone there, and far enough from each other that all could be set. Exact: where
 // one more stone fits, one also fits at a place as near as allowed to two
 // stones, to a stone and the outline, or in a corner of the border of the
 // allowed centres, and all those places are tried.
@@ -85,14 +85,14 @@ func (m *model) newSearch(region int) *search {
 
 // keepOff gives the least distance of the new stone's centre from a stone's.
 func (s *search) keepOff(i int) float64 {
-	o := &s.m.stones[i]
+	o := &s.m.held[i]
 	return reach(s.r.diameter, s.r.Gap, o.diameter, o.gap)
 }
 
 // try keeps a place if a stone can be set there.
 func (s *search) try(p geom.Point) {
 	free := true
-	s.m.near.Each(p, s.widest, func(i int, at geom.Point) bool {
+	s.m.heldNear.Each(p, s.widest, func(i int, at geom.Point) bool {
 		least := s.keepOff(i) - RoomTolerance
 		free = p.Dist2(at) >= least*least
 		return free
@@ -106,12 +106,12 @@ func (s *search) try(p geom.Point) {
 // and the border.
 func (s *search) tryPairs() {
 	box := s.r.shape.Bounds().Grow(s.widest)
-	for i, a := range s.m.stones {
+	for i, a := range s.m.held {
 		if !box.Overlaps(geom.Box{MinX: a.at.X, MinY: a.at.Y, MaxX: a.at.X, MaxY: a.at.Y}) {
 			continue
 		}
 		ring := circle{a.at, s.keepOff(i)}
-		s.m.near.Each(a.at, ring.r+s.widest, func(j int, at geom.Point) bool {
+		s.m.heldNear.Each(a.at, ring.r+s.widest, func(j int, at geom.Point) bool {
 			if j > i {
 				for _, p := range ring.meetCircle(circle{at, s.keepOff(j)}) {
 					s.try(p)
