@@ -157,7 +157,7 @@ func (s *site) yield(earlier []Region) {
 	box := s.bounds()
 	for _, e := range earlier {
 		keep := s.Diameter/2 + math.Max(s.Gap, e.Gap) - depthEase
-		if !e.bounds().Grow(keep + e.Diameter/2).Overlaps(box) {
+		if !e.bounds().Grow(keep + e.Diameter/2).Overlaps(box) || !e.comesNear(s.path, keep+e.Diameter/2) {
 			continue
 		}
 		taken := geom.Inset(e.Shape, -keep, insetTol)
