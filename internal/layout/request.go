@@ -36,18 +36,25 @@ type Region struct {
 // Pitch gives the least distance between two centres of the region's stones.
 func (r Region) Pitch() float64 { return r.Diameter + r.Gap }
 
-// Request is a whole design to be laid out.
+// Request is a whole design to be laid out, with the changes made by hand in
+// their order.
 type Request struct {
 	Regions []Region
 	Effort  Effort
+	Hand    []Edit
+	fixed   []*fixed // what Hand comes to in one round
 }
 
 // Result is a layout. Stones come in the order of the regions, and within a
 // region row by row. Treatments holds, for each region, what was done with it.
-// Notes say what a region could not hold.
+// Notes say what a region could not hold, and which edits by hand do not apply;
+// Edits counts those that do. Left holds, for each region, the places that edits
+// leave free; it is nil where there are no edits.
 type Result struct {
 	Stones     []design.Stone
 	Treatments [][]design.Treatment
+	Left       [][]design.Left
+	Edits      int
 	Notes      []Note
 }
 

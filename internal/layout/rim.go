@@ -56,8 +56,8 @@ func (s *site) putRows(kept []candidate) {
 // rimRuns gives the rows of one closed path: from corner to corner, or between
 // the stretches left to spines, or once around.
 func (s *site) rimRuns(t track, spines []spine) [][]candidate {
-	pins := t.corners(s.pitch)
-	left := s.narrowStretches(t, spines)
+	pins := s.stopsByHand(t, t.corners(s.pitch))
+	left := s.shadowsByHand(t, s.narrowStretches(t, spines))
 	if len(left) == 0 {
 		return s.loopRuns(t, pins)
 	}

@@ -19,6 +19,9 @@ import (
 // progress, which may be nil, is told after each region how many are done. The
 // only error is the context's.
 func Run(ctx context.Context, req Request, progress func(done, total int)) (Result, error) {
+	if len(req.Hand) > 0 {
+		return runByHand(ctx, req, progress)
+	}
 	n := len(req.Regions)
 	earlier := neighbours(req.Regions)
 	laid := make([]outcome, n)
@@ -76,18 +79,32 @@ func layRegion(ctx context.Context, req Request, i int, earlier []int, laid []ou
 		before = append(before, e)
 		others = append(others, reachable(r, e, laid[j].stones)...)
 	}
-	s := newSite(r, others)
-	s.yield(before)
-	did, err := s.lay(ctx, req.Effort)
+	others = append(others, req.heldByOthers(i, earlier)...)
+	var did []design.Treatment
+	lay := func(around []*fixed) (s *site, err error) {
+		s = newSite(r, append(slices.Clip(others), heldIn(r, around)...))
+		s.hand = s.others[len(others):]
+		s.yield(before)
+		did, err = s.lay(ctx, req.Effort)
+		return s, err
+	}
+	own := req.own(i)
+	s, err := lay(nil)
+	if err == nil && len(own) > 0 {
+		s, err = s.setByHand(ctx, own, lay)
+	}
 	if err != nil {
 		return outcome{}, err
 	}
 	out := outcome{did: did}
 	for _, p := range s.living() {
-		out.stones = append(out.stones, design.Stone{
-			X: p.at.X, Y: p.at.Y, Size: r.Size, Colour: r.Colour, Region: r.ID, Role: p.role,
-		})
+		if p.role != design.RoleHand {
+			out.stones = append(out.stones, design.Stone{
+				X: p.at.X, Y: p.at.Y, Size: r.Size, Colour: r.Colour, Region: r.ID, Role: p.role,
+			})
+		}
 	}
+	out.stones = append(out.stones, stonesByHand(r, own)...)
 	return out, nil
 }
 
@@ -125,14 +142,14 @@ func emptyMessage(r Region) string {
 	return fmt.Sprintf("no %s stone fits here: make the design wider, choose a smaller stone, or give the region the treatment [spine]", r.Size)
 }
 
-// reachable picks the stones of an earlier region that can stand in the way of
+// reachable picks the stones laid in an earlier region that can stand in the way of
 // one, with the distance to keep: half of both diameters and the larger of both gaps.
 func reachable(r, e Region, stones []design.Stone) []foreign {
 	d := (r.Diameter+e.Diameter)/2 + math.Max(r.Gap, e.Gap)
 	box := r.bounds().Grow(d + r.Diameter/2)
 	var out []foreign
 	for _, st := range stones {
-		if at := (geom.Point{X: st.X, Y: st.Y}); box.Overlaps(geom.Bounds([]geom.Point{at})) {
+		if at := (geom.Point{X: st.X, Y: st.Y}); st.Role != design.RoleHand && box.Overlaps(geom.Bounds([]geom.Point{at})) {
 			out = append(out, foreign{at, d})
 		}
 	}
@@ -157,7 +174,7 @@ func (s *site) yield(earlier []Region) {
 	box := s.bounds()
 	for _, e := range earlier {
 		keep := s.Diameter/2 + math.Max(s.Gap, e.Gap) - depthEase
-		if !e.bounds().Grow(keep + e.Diameter/2).Overlaps(box) || !e.comesNear(s.path, keep+e.Diameter/2) {
+		if !e.bounds().Grow(keep+e.Diameter/2).Overlaps(box) || !e.comesNear(s.path, keep+e.Diameter/2) {
 			continue
 		}
 		taken := geom.Inset(e.Shape, -keep, insetTol)
@@ -220,7 +237,7 @@ func (s *site) layLines() {
 
 // layLoop sets a closed line: from corner to corner, or evenly around.
 func (s *site) layLoop(t track) {
-	pins := t.corners(s.pitch)
+	pins := s.lineStops(t, t.corners(s.pitch))
 	if len(pins) == 0 {
 		s.putRow(t.equalChords(s.pitch+slack, true), design.RoleSpine)
 		return
@@ -231,7 +248,7 @@ func (s *site) layLoop(t track) {
 // layOpen sets an open line: a stone at each end and corner, equal steps between.
 func (s *site) layOpen(t track) {
 	stops := []float64{0}
-	for _, v := range t.openCorners(s.pitch) {
+	for _, v := range s.lineStops(t, t.openCorners(s.pitch)) {
 		if v > s.pitch && v < t.total()-s.pitch {
 			stops = append(stops, v)
 		}

@@ -26,7 +26,7 @@ func (s *site) saturate(ctx context.Context) error {
 			dirty = append(dirty, id)
 		}
 	}
-	loose := border.vertices()
+	loose := s.besideOthers(border, border.vertices())
 	for len(dirty) > 0 || len(loose) > 0 {
 		if err := ctx.Err(); err != nil {
 			return err

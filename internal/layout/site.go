@@ -51,6 +51,7 @@ type site struct {
 	pieces  []piece        // dead ones have an empty role
 	index   *geom.Index    // of the living pieces, by their place in pieces
 	others  []foreign      // stones of earlier regions within reach
+	hand    []foreign      // those among them that were set by hand in this region
 	near    *geom.Index    // of others
 	reach   float64        // the largest reach of others
 	rows    [][]int        // the stones of each row, in order along it

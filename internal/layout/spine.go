@@ -262,7 +262,7 @@ func (s *site) setSpines(spines []spine) {
 			}
 		}
 	}
-	for _, sp := range spines {
+	for _, sp := range s.splitByHand(spines) {
 		s.setSpine(sp)
 	}
 }
