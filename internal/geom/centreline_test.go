@@ -260,3 +260,19 @@ func TestCentreLineStub(t *testing.T) {
 		}
 	}
 }
+
+// A bar with a square end and a pointed one keeps its axis: only the forks into
+// the square corners go. The axis runs from w/2 inside the square end into the
+// point (elementary geometry).
+func TestCentreLinePicket(t *testing.T) {
+	picket := Shape{[]Ring{{{0, 0}, {60, 0}, {72, 3}, {60, 6}, {0, 6}}}}
+	for _, angle := range []float64{0, 0.7, math.Pi / 2} {
+		sk := CentreLine(turned(picket, angle, false), CentreOptions{})
+		if len(sk.Arcs) != 1 || len(sk.Nodes) != 2 {
+			t.Fatalf("turned by %g: %d arcs, %d nodes", angle, len(sk.Arcs), len(sk.Nodes))
+		}
+		if l := Line(sk.Arcs[0].Points).Length(); l < 66 || l > 69.01 {
+			t.Errorf("turned by %g: the axis is %.2f mm long, want 69 less what a sharp point hides", angle, l)
+		}
+	}
+}

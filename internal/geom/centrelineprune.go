@@ -76,7 +76,7 @@ func (g *axis) prune(share float64) {
 			if g.radius[c[0]] >= stubTip*r {
 				limit *= stubShare
 			}
-			if g.reach(c)-r > limit*r && !slanted[last] {
+			if g.reach(c)-r > limit*r && !slanted[c[0]] {
 				continue
 			}
 			for _, v := range c[:len(c)-1] {
@@ -123,10 +123,11 @@ const (
 	tipShare   = 0.3
 )
 
-// slantedEnds marks the junctions of three with two prongs into the corners of
-// a slanting end.
+// slantedEnds marks, by their first nodes, the two prongs into the corners of a
+// slanting end at junctions of three. The third branch stays, even where it
+// ends too: it is the stroke.
 func (g *axis) slantedEnds(prongs [][]int) map[int]bool {
-	sum, count := map[int]float64{}, map[int]int{}
+	sum, ends := map[int]float64{}, map[int][]int{}
 	for _, c := range prongs {
 		last := c[len(c)-1]
 		reach, r := g.reach(c), g.radius[last]
@@ -134,12 +135,14 @@ func (g *axis) slantedEnds(prongs [][]int) map[int]bool {
 		tip := len(g.links[c[0]]) == 1 || g.radius[c[0]] < tipShare*r
 		if g.degree(last) == 3 && tip && corner >= slantLeast {
 			sum[last] += corner
-			count[last]++
+			ends[last] = append(ends[last], c[0])
 		}
 	}
 	out := map[int]bool{}
-	for v, n := range count {
-		out[v] = n == 2 && sum[v] >= math.Pi-slantTaper
+	for v, pair := range ends {
+		if len(pair) == 2 && sum[v] >= math.Pi-slantTaper {
+			out[pair[0]], out[pair[1]] = true, true
+		}
 	}
 	return out
 }
