@@ -16,7 +16,7 @@ const head = "artwork: a.svg\nwidth: 9.5 in\n"
 func faultCases() []faultCase {
 	return []faultCase{
 		{head + "stoen: {size: SS10}\n", "job-key", `j.yaml:3:1: a job file has no key "stoen"; did you mean "stone"?`},
-		{head + "color: navy\n", "job-key", `j.yaml:3:1: a job file has no key "color"; the keys are design, artwork, width, height, stone, gap, margin, treatment, bed, plates, web, border, sheet, garment, effort, paper, press, regions`},
+		{head + "color: navy\n", "job-key", `j.yaml:3:1: a job file has no key "color"; did you mean "colours"?`},
 		{head + "stone: {color: jet}\n", "job-key", `j.yaml:3:9: stone has no key "color"; did you mean "colour"?`},
 		{head + "regions:\n  - match: {fil: navy}\n", "job-key", `j.yaml:4:13: match has no key "fil"; did you mean "fill"?`},
 		{head + "regions:\n  - mach: {fill: navy}\n", "job-key", `j.yaml:4:5: a rule has no key "mach"; did you mean "match"?`},
@@ -60,7 +60,7 @@ func faultCases() []faultCase {
 		{head + "height: 100 mm\n", "width-and-height", `j.yaml: width and height are both given; keep one, the other follows from the artwork`},
 		{"", "job-empty", `j.yaml: the job file is empty; it needs at least artwork and width`},
 		{"# only a remark\n", "job-empty", `j.yaml: the job file is empty; it needs at least artwork and width`},
-		{"heron", "job-value", `j.yaml:1:1: a job file takes keys and values: design, artwork, width, height, stone, gap, margin, treatment, bed, plates, web, border, sheet, garment, effort, paper, press, regions`},
+		{"heron", "job-value", `j.yaml:1:1: a job file takes keys and values: design, artwork, width, height, stone, gap, margin, treatment, bed, colours, accents, fill, plates, web, border, sheet, garment, effort, paper, press, regions`},
 		{head + "---\n" + head, "job-yaml", `j.yaml:4:1: a second document starts here; put each job in its own file`},
 		{"artwork: \xff\n", "job-text", `j.yaml: the job file is not plain text in UTF-8; save it again from a text editor`},
 		{strings.Repeat("#", maxBytes+1), "job-size", `j.yaml: the job file has 65537 bytes; at most 65536 are read`},

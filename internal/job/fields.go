@@ -29,6 +29,9 @@ func jobFields() []field[Job] {
 		bounded("margin", 0, mostClearance, func(j *Job) *unit.Length { return &j.Margin }),
 		whole("treatment", source.treatments, func(j *Job) *[]design.Treatment { return &j.Treatment }),
 		set("bed", parseBed, func(j *Job) *design.BedStyle { return &j.Bed }),
+		{"colours", func(s source, n ast.Node, j *Job) error { return readColours(s, n, &j.Setting) }},
+		{"accents", func(s source, n ast.Node, j *Job) error { return readAccents(s, n, &j.Setting) }},
+		{"fill", func(s source, n ast.Node, j *Job) error { return readFill(s, n, &j.Setting) }},
 		set("plates", parsePlates, func(j *Job) *Plates { return &j.Plates }),
 		bounded("web", leastWeb, mostWeb, func(j *Job) *unit.Length { return &j.Web }),
 		bounded("border", leastBorder, mostBorder, func(j *Job) *unit.Length { return &j.Border }),
@@ -56,6 +59,9 @@ func ruleFields() []field[Rule] {
 		part("stone", stoneFields, func(r *Rule) *StoneWish { return &r.Stone }),
 		set("gap", ParseGap, func(r *Rule) *Gap { return &r.Gap }),
 		bounded("margin", 0, mostClearance, func(r *Rule) *unit.Length { return &r.Margin }),
+		{"colours", func(s source, n ast.Node, r *Rule) error { return readColours(s, n, &r.Setting) }},
+		{"accents", func(s source, n ast.Node, r *Rule) error { return readAccents(s, n, &r.Setting) }},
+		{"fill", func(s source, n ast.Node, r *Rule) error { return readFill(s, n, &r.Setting) }},
 		set("skip", parseYes, func(r *Rule) *bool { return &r.Skip }),
 	}
 }

@@ -45,8 +45,18 @@ type Setting struct {
 	Bed       design.BedStyle
 	Stone     StoneWish
 	Gap       Gap
-	Margin    unit.Length // clear distance between stones and outline
-	Skip      bool        // leave the region without stones
+	Margin    unit.Length   // clear distance between stones and outline
+	Skip      bool          // leave the region without stones
+	Colours   []layout.Coat // patterns of colours; none: the stone's for all
+	Accents   *AccentWish   // nil: none
+	Fill      []StoneWish   // for the gaps of a bed, each smaller than the one before
+}
+
+// AccentWish asks for stones of another kind in the rows.
+type AccentWish struct {
+	Stone   StoneWish
+	Every   int  // as layout.Accents has it
+	Corners bool // one on every corner and end
 }
 
 // Rule gives the regions that its match picks their own setting. What the job

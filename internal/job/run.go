@@ -49,7 +49,9 @@ func Run(ctx context.Context, j Job, progress Progress) (Result, error) {
 	if len(laid.Stones) == 0 {
 		return Result{}, fault.New("layout-empty", j.ArtworkName, "no stone fits anywhere at this width: make the design wider or choose a smaller stone")
 	}
-	res.Document = j.document(drawing, picked, req, laid)
+	if res.Document, err = j.document(drawing, picked, req, laid); err != nil {
+		return Result{}, err
+	}
 	progress("making plates and sheets", 0, 0)
 	if err := j.platesAndSheets(&res); err != nil {
 		return Result{}, err
@@ -139,6 +141,7 @@ func (j Job) request(d artwork.Drawing) ([]pick, layout.Request) {
 			Treatment: p.setting.Treatment, Bed: p.setting.Bed,
 			Size: size.Name, Colour: p.setting.Stone.Colour.Name, Diameter: size.Largest,
 			Gap: p.setting.Gap.Of(size, j.Web), Margin: p.setting.Margin.MM(),
+			Coats: p.setting.Colours, Accents: p.setting.accents(j.Web), Fills: p.setting.fills(j.Web),
 		})
 	}
 	return picked, req
@@ -174,29 +177,22 @@ func (j Job) platesAndSheets(res *Result) error {
 }
 
 // document records the layout as a design without plates yet.
-func (j Job) document(d artwork.Drawing, picked []pick, req layout.Request, laid layout.Result) design.Document {
+func (j Job) document(d artwork.Drawing, picked []pick, req layout.Request, laid layout.Result) (design.Document, error) {
 	doc := design.Document{
 		Version: design.Version, Unit: "mm", Design: j.Design, Width: d.Width, Height: d.Height,
 		Web: j.Web.MM(), Border: j.Border.MM(), Stones: laid.Stones,
 	}
-	known := map[[2]string]bool{}
 	for i, p := range picked {
 		r := req.Regions[i]
 		doc.Regions = append(doc.Regions, design.Region{
 			ID: r.ID, Rings: rings(p.region), Open: p.region.Open(), Treatment: laid.Treatments[i],
 			Bed: r.Bed, Size: r.Size, Colour: r.Colour, Gap: r.Gap, Pitch: r.Pitch(), Margin: r.Margin,
-		})
-		key := [2]string{r.Size, r.Colour}
-		if known[key] || !slices.ContainsFunc(laid.Stones, func(s design.Stone) bool { return s.Size == r.Size && s.Colour == r.Colour }) {
-			continue
-		}
-		known[key] = true
-		size := p.setting.Stone.Size
-		doc.Kinds = append(doc.Kinds, design.Kind{
-			Size: r.Size, Colour: r.Colour, Diameter: size.Largest, Smallest: size.Smallest, Hole: size.Hole, Height: size.Height,
+			Sizes: otherSizes(r, laid.Stones),
 		})
 	}
-	return doc
+	var err error
+	doc.Kinds, err = kindsOf(laid.Stones)
+	return doc, err
 }
 
 // rings gives the outlines or lines of a region as the document holds them.

@@ -31,6 +31,7 @@ func (s *site) layEcho(ctx context.Context) error {
 
 // layLevel sets one echo of the outline.
 func (s *site) layLevel(level geom.Shape) {
+	s.levels = append(s.levels, len(s.rows))
 	var rows []candidate
 	for i, ring := range level.Rings {
 		t := newTrack(ring, true)

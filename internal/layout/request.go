@@ -28,9 +28,12 @@ type Region struct {
 	Bed       design.BedStyle // empty: comb
 	Size      string
 	Colour    string
-	Diameter  float64 // largest stone of the size
-	Gap       float64 // least clear distance to the next stone
-	Margin    float64 // clear distance between stone and outline
+	Diameter  float64  // largest stone of the size
+	Gap       float64  // least clear distance to the next stone
+	Margin    float64  // clear distance between stone and outline
+	Coats     []Coat   // patterns of colours; none: Colour for all
+	Accents   *Accents // stones of another kind in the rows; nil: none
+	Fills     []Extra  // smaller stones for the gaps of the bed, in the order they are set
 }
 
 // Pitch gives the least distance between two centres of the region's stones.
@@ -46,10 +49,10 @@ type Request struct {
 }
 
 // Result is a layout. Stones come in the order of the regions, and within a
-// region row by row. Treatments holds, for each region, what was done with it.
-// Notes say what a region could not hold, and which edits by hand do not apply;
-// Edits counts those that do. Left holds, for each region, the places that edits
-// leave free; it is nil where there are no edits.
+// region row by row, then single ones. Treatments holds, for each region, what was
+// done with it. Notes say what a region could not hold, and which edits by hand do
+// not apply; Edits counts those that do. Left holds, for each region, the places
+// that edits leave free; it is nil where there are no edits.
 type Result struct {
 	Stones     []design.Stone
 	Treatments [][]design.Treatment

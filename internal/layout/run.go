@@ -93,19 +93,13 @@ func layRegion(ctx context.Context, req Request, i int, earlier []int, laid []ou
 	if err == nil && len(own) > 0 {
 		s, err = s.setByHand(ctx, own, lay)
 	}
+	if err == nil && slices.Contains(did, design.Bed) {
+		err = s.fillGaps(ctx)
+	}
 	if err != nil {
 		return outcome{}, err
 	}
-	out := outcome{did: did}
-	for _, p := range s.living() {
-		if p.role != design.RoleHand {
-			out.stones = append(out.stones, design.Stone{
-				X: p.at.X, Y: p.at.Y, Size: r.Size, Colour: r.Colour, Region: r.ID, Role: p.role,
-			})
-		}
-	}
-	out.stones = append(out.stones, stonesByHand(r, own)...)
-	return out, nil
+	return outcome{stones: append(s.finished(), stonesByHand(r, own)...), did: did}, nil
 }
 
 // gathered puts the regions' stones together in the order of the regions.
@@ -127,7 +121,8 @@ func neighbours(regions []Region) [][]int {
 	boxes := make([]geom.Box, len(regions))
 	for i, r := range regions {
 		// A spine's stones may stand over the outline by their radius.
-		boxes[i] = r.bounds().Grow(r.Diameter/2 + r.Gap)
+		diameter, gap := r.widest()
+		boxes[i] = r.bounds().Grow(diameter/2 + gap)
 		for j := range i {
 			if boxes[i].Overlaps(boxes[j]) {
 				out[i] = append(out[i], j)
@@ -145,12 +140,13 @@ func emptyMessage(r Region) string {
 // reachable picks the stones laid in an earlier region that can stand in the way of
 // one, with the distance to keep: half of both diameters and the larger of both gaps.
 func reachable(r, e Region, stones []design.Stone) []foreign {
-	d := (r.Diameter+e.Diameter)/2 + math.Max(r.Gap, e.Gap)
-	box := r.bounds().Grow(d + r.Diameter/2)
+	diameter, gap := r.widest()
+	wide, apart := e.widest()
+	box := r.bounds().Grow(diameter + wide/2 + math.Max(gap, apart))
 	var out []foreign
 	for _, st := range stones {
 		if at := (geom.Point{X: st.X, Y: st.Y}); st.Role != design.RoleHand && box.Overlaps(geom.Bounds([]geom.Point{at})) {
-			out = append(out, foreign{at, d})
+			out = append(out, foreign{at, r.reachOf(e.kindOf(st))})
 		}
 	}
 	return out
@@ -190,6 +186,7 @@ func (s *site) yield(earlier []Region) {
 func (s *site) lay(ctx context.Context, effort Effort) ([]design.Treatment, error) {
 	if s.outline == nil {
 		s.layLines()
+		s.endRows(nil)
 		return s.roles(), nil
 	}
 	auto := len(s.Treatment) == 0
@@ -205,6 +202,7 @@ func (s *site) lay(ctx context.Context, effort Effort) ([]design.Treatment, erro
 	if has(design.Rim) || auto {
 		s.setLone()
 	}
+	s.endRows(spines)
 	var err error
 	if has(design.Bed) {
 		if s.Bed == design.Echo {
@@ -305,7 +303,8 @@ func deepest(part geom.Shape) geom.Point {
 func (s *site) roles() []design.Treatment {
 	var out []design.Treatment
 	for _, t := range []design.Treatment{design.Rim, design.Spine, design.Bed} {
-		if slices.ContainsFunc(s.pieces, func(p piece) bool { return p.role == design.Role(t) }) {
+		if slices.ContainsFunc(s.pieces, func(p piece) bool { return p.role == design.Role(t) }) ||
+			slices.ContainsFunc(s.accents, func(a accent) bool { return a.role == design.Role(t) }) {
 			out = append(out, t)
 		}
 	}

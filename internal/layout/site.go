@@ -55,6 +55,11 @@ type site struct {
 	near    *geom.Index    // of others
 	reach   float64        // the largest reach of others
 	rows    [][]int        // the stones of each row, in order along it
+	bedFrom int            // the first of rows that is the bed's
+	levels  []int          // where in rows each level of the bed begins, if it has levels
+	accents []accent       // what they keep clear of is in others, the last of them
+	mixed   []mixedRow
+	filled  []filling
 }
 
 // newSite prepares a region among the stones of earlier ones.
