@@ -197,7 +197,7 @@ func readShares(s source, n ast.Node, w *wish) error {
 		if slices.Contains(w.coat.Colours, c.Name) {
 			return s.fail(v.Key, "job-key", "%q stands twice; keep one of them", c.Name)
 		}
-		share, err := read(s, v.Value, "a share", parseShare)
+		share, err := read(s, v.Value, "a share", parsePortion)
 		if err != nil {
 			return err
 		}
@@ -207,8 +207,8 @@ func readShares(s source, n ast.Node, w *wish) error {
 	return s.severalColours(n, w)
 }
 
-// parseShare reads 70, 0.7 or 70%: only the proportions of shares count.
-func parseShare(text string) (float64, error) {
+// parsePortion reads 70, 0.7 or 70%: only the proportions of shares count.
+func parsePortion(text string) (float64, error) {
 	v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "%")), 64)
 	if err != nil || !(v > 0 && v <= 1e6) {
 		return 0, fault.New("colours", "", "%q is no share; write a number above 0, such as 70 for 70 of 100", text)
