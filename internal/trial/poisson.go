@@ -12,7 +12,7 @@ import (
 // as maximal.
 const (
 	dartsPerCell = 0.6
-	leastCell    = 1e-4
+	leastCell    = 1e-7
 )
 
 // Poisson gives a maximal Poisson-disk sampling of the allowed set: points at
