@@ -220,7 +220,7 @@ func (s *site) layLines() {
 
 // layLoop sets a closed line: from corner to corner, or evenly around.
 func (s *site) layLoop(t track) {
-	pins := t.corners(s.pitch)
+	pins := t.pins(s.pitch, 0)
 	if len(pins) == 0 {
 		s.putRow(t.equalChords(s.pitch+slack, true), design.RoleSpine)
 		return
