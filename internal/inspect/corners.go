@@ -47,13 +47,13 @@ func (m *model) rowCorners(r *region, allowed geom.Shape) []geom.Point {
 func corners(path []geom.Point, closed bool, flank, arc float64) []geom.Point {
 	var turns []turn
 	w := newWalk(path, closed)
-	for i, p := range path {
-		a, ok := w.turn(i, 0, flank, flankSag)
+	for i := range path {
+		c, ok := w.turn(i, 0, flank, flankSag)
 		if !ok && arc > 0 {
-			a, ok = w.turn(i, arc, flank, arcSag)
+			c, ok = w.turn(i, arc, flank, arcSag)
 		}
-		if ok && a > cornerTurn {
-			turns = append(turns, turn{p, a})
+		if ok && c.angle > cornerTurn {
+			turns = append(turns, c)
 		}
 	}
 	return peaks(turns, flank/2)
@@ -106,18 +106,52 @@ func newWalk(path []geom.Point, closed bool) walk {
 }
 
 // turn gives the angle between the flanks of point i, which begin skip away from
-// it, and whether both are there and straight.
-func (w walk) turn(i int, skip, flank, sag float64) (float64, bool) {
+// it, and the place of the path between them nearest to where they would cross;
+// and whether both are there and straight.
+func (w walk) turn(i int, skip, flank, sag float64) (turn, bool) {
 	var ends [2][2]geom.Point
 	for side, step := range [2]int{-1, 1} {
 		near, far, ok := w.flank(i, step, skip, flank, sag)
 		if !ok {
-			return 0, false
+			return turn{}, false
 		}
 		ends[side] = [2]geom.Point{near, far}
 	}
 	in, out := ends[0][0].Sub(ends[0][1]), ends[1][1].Sub(ends[1][0])
-	return math.Abs(math.Atan2(in.Cross(out), in.Dot(out))), true
+	found := turn{w.path[i], math.Abs(math.Atan2(in.Cross(out), in.Dot(out)))}
+	if cross := in.Cross(out); skip > 0 && cross != 0 {
+		// The lines of the flanks cross off the path; a corner's stone stands on it.
+		meet := ends[0][0].Add(in.Mul(ends[1][0].Sub(ends[0][0]).Cross(out) / cross))
+		found.at = w.nearest(i, skip, meet)
+	}
+	return found, true
+}
+
+// nearest gives the place of the path within reach of point i that is nearest to q.
+func (w walk) nearest(i int, reach float64, q geom.Point) geom.Point {
+	best := w.path[i]
+	for _, step := range [2]int{-1, 1} {
+		way, n := 0.0, len(w.path)
+		for k := i; way < reach; {
+			j := k + step
+			if w.closed {
+				j = (j + n) % n
+			} else if j < 0 || j >= n {
+				break
+			}
+			a, b := w.path[k], w.path[j]
+			d := b.Sub(a)
+			if d.Len2() > 0 {
+				u := math.Max(0, math.Min(1, q.Sub(a).Dot(d)/d.Len2()))
+				if at := a.Lerp(b, u); at.Dist(q) < best.Dist(q) {
+					best = at
+				}
+			}
+			way += d.Len()
+			k = j
+		}
+	}
+	return best
 }
 
 // flank gives the places skip and skip + l along the path from point i, forwards

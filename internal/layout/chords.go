@@ -36,34 +36,44 @@ func (t track) walk(c float64, keep bool) (places []float64, chords float64) {
 	return places, chords + math.Min(1, here.Dist(end)/c)
 }
 
-// equalChords sets stones along an open track with one on each end and all
-// neighbours the same distance apart: the least such distance that is no less
-// than pitch. The ends of a closed track are one place, set once. It gives the
-// centres in order; nil where the track cannot hold one full chord.
-func (t track) equalChords(pitch float64, closed bool) []geom.Point {
-	if len(t.points) < 2 {
-		return nil
-	}
+// chords gives the places of n equal chords along an open track, no shorter than
+// pitch: where each begins. n must be at least 1 and no more than fit.
+func (t track) chords(n int, pitch float64) []float64 {
+	want := float64(n)
 	_, have := t.walk(pitch, false)
-	n := math.Floor(have + 1e-9)
-	if n < 1 {
-		return nil
-	}
-	lo, hi := pitch, pitch*(have+1)/n
+	lo, hi := pitch, pitch*(have+1)/want
 	for range chordSteps {
 		mid := (lo + hi) / 2
-		if _, k := t.walk(mid, false); k >= n {
+		if _, k := t.walk(mid, false); k >= want {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
 	places, _ := t.walk(lo, true)
-	if len(places) > int(n) {
-		places = places[:int(n)]
+	return places[:min(len(places), n)]
+}
+
+// fit gives the most chords of at least pitch that an open track holds.
+func (t track) fit(pitch float64) int {
+	if len(t.points) < 2 {
+		return 0
 	}
-	out := make([]geom.Point, 0, len(places)+1)
-	for _, s := range places {
+	_, have := t.walk(pitch, false)
+	return int(math.Floor(have + 1e-9))
+}
+
+// equalChords sets stones along an open track with one on each end and all
+// neighbours the same distance apart: the least such distance that is no less
+// than pitch. The ends of a closed track are one place, set once. It gives the
+// centres in order; nil where the track cannot hold one full chord.
+func (t track) equalChords(pitch float64, closed bool) []geom.Point {
+	n := t.fit(pitch)
+	if n < 1 {
+		return nil
+	}
+	out := make([]geom.Point, 0, n+1)
+	for _, s := range t.chords(n, pitch) {
 		out = append(out, t.at(s))
 	}
 	if !closed {

@@ -1,6 +1,9 @@
 package layout
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // How a corner of a row's path is told from a bend.
 const (
@@ -9,10 +12,14 @@ const (
 	cornerReach = 0.5                // turn is read between chords of this many pitches either way
 	cornerStep  = 0.05               // and at every vertex and this often between, in pitches
 	cornerRise  = 12 * math.Pi / 180 // a corner turns this much more than the path a pitch away
-	flankFrom   = 0.35               // a straight flank begins this far from its corner, in pitches,
-	flankLength = 1.0                // is this long
-	flankSag    = 0.06               // and no further from straight than this, in pitches
+	flankLength = 1.0                // a straight flank is this long
+	flankSag    = 0.05               // and no further from straight than this, in pitches
+	arcSag      = 0.035              // or than this, where it begins beside the arc of a corner
 )
+
+// halfArc is the share of a path's distance from the outline by which the path
+// turns before and after a right-angled corner that points into the area.
+const halfArc = math.Pi / 4
 
 // bend is one place of a track with the angle it turns by there.
 type bend struct {
@@ -20,12 +27,19 @@ type bend struct {
 	turn float64
 }
 
-// corners gives the places of a closed track where it turns a corner, in order:
-// local peaks of the turn that stand out from their surroundings, with straight
-// flanks, or sharp ones that stand alone. Corners nearer to each other than a
-// pitch, as at the end of a narrow stroke, cannot all have a stone; the row then
-// passes them evenly.
-func (t track) corners(pitch float64) []float64 {
+// corner is a place where a track turns a corner. A hard one has straight flanks;
+// a soft one is sharp, but curves lead up to it.
+type corner struct {
+	s    float64
+	hard bool
+}
+
+// corners gives the corners of a closed track in order: local peaks of the turn
+// that stand out from their surroundings, with straight flanks or sharp. Corners
+// nearer to each other than a pitch, as at the end of a narrow stroke, cannot all
+// have a stone; the row then passes them evenly. arc is how far the path bends
+// before and after a corner that points into the area.
+func (t track) corners(pitch, arc float64) []corner {
 	total := t.total()
 	if total < 3*pitch {
 		return nil
@@ -38,28 +52,151 @@ func (t track) corners(pitch float64) []float64 {
 		}
 	}
 	peaks = mergePlateaus(peaks, cornerStep*2*pitch)
-	var out []float64
+	for i := range peaks {
+		peaks[i].s = t.midTurn(peaks[i].s, cornerReach*pitch)
+	}
+	var out []corner
 	for i, b := range peaks {
-		straight := t.flank(b.s, 1, pitch) && t.flank(b.s, -1, pitch)
+		hard := t.flanked(b.s, 0, pitch, flankSag) || (arc > 0 && t.flanked(b.s, arc, pitch, arcSag))
 		lone := true
 		for j, o := range peaks {
 			lone = lone && (j == i || t.at(b.s).Dist(t.at(o.s)) >= 1.001*pitch)
 		}
-		if lone && (straight || b.turn >= cornerSharp) {
-			out = append(out, b.s)
+		if lone && (hard || b.turn >= cornerSharp) {
+			out = append(out, corner{b.s, hard})
 		}
 	}
 	return out
 }
 
-// flank says whether the track is straight beside a corner, ahead (1) or behind (−1).
-func (t track) flank(s, dir, pitch float64) bool {
-	from, to := t.loopAt(s+dir*flankFrom*pitch), t.loopAt(s+dir*(flankFrom+flankLength)*pitch)
+// pins gives the corners of a closed track that hold a stone: every hard one, and
+// soft ones where the steps on both sides come out alike. A track with soft
+// corners only is pinned at the first. depth is the path's distance from the
+// outline.
+func (t track) pins(pitch, depth float64) []float64 {
+	all := t.corners(pitch, halfArc*depth)
+	if len(all) == 0 {
+		return nil
+	}
+	first := max(0, slices.IndexFunc(all, func(c corner) bool { return c.hard }))
+	turned := append(slices.Clone(all[first:]), all[:first]...)
+	turned = append(turned, turned[0])
+	for i := range turned[1:] {
+		if turned[i+1].s <= turned[i].s {
+			turned[i+1].s += t.total()
+		}
+	}
+	out := []float64{turned[0].s}
+	for i := 0; i+1 < len(turned); {
+		j := i + 1
+		for j+1 < len(turned) && !turned[j].hard {
+			j++
+		}
+		out = append(out, t.likeSteps(turned[i:j+1], pitch)...)
+		out = append(out, turned[j].s)
+		i = j
+	}
+	out = out[:len(out)-1] // the first again
+	for i := range out {
+		out[i] = wrap(out[i], t.total())
+	}
+	slices.Sort(out)
+	return out
+}
+
+// How many soft corners of a span are weighed, and how unlike the steps beside
+// one may be.
+const (
+	softMost = 6
+	softLike = 1.04
+)
+
+// likeSteps picks the most corners between the first and the last of a span such
+// that all steps of the span come out alike.
+func (t track) likeSteps(span []corner, pitch float64) []float64 {
+	inner := span[1 : len(span)-1]
+	inner = inner[:min(len(inner), softMost)]
+	var best []float64
+	for set := range 1 << len(inner) {
+		stops := []float64{span[0].s}
+		for i, c := range inner {
+			if set&(1<<i) != 0 {
+				stops = append(stops, c.s)
+			}
+		}
+		if len(stops)-1 <= len(best) {
+			continue
+		}
+		if t.unlike(append(stops, span[len(span)-1].s), pitch) <= softLike {
+			best = stops[1:]
+		}
+	}
+	return best
+}
+
+// unlike gives the largest step between stops divided by the smallest.
+func (t track) unlike(stops []float64, pitch float64) float64 {
+	least, most := math.Inf(1), 0.0
+	for i := range stops[1:] {
+		part := t.cut(stops[i], stops[i+1])
+		n := part.fit(pitch + slack)
+		if n < 1 {
+			return math.Inf(1)
+		}
+		step := part.total() / float64(n)
+		if places := part.chords(n, pitch+slack); n > 1 {
+			step = part.at(places[0]).Dist(part.at(places[1]))
+		}
+		least, most = min(least, step), max(most, step)
+	}
+	return most / least
+}
+
+// midTurn gives the place within reach of s where the track has done half its
+// turning: the vertex of a corner, or the middle of the arc round one, however
+// the flanks bend.
+func (t track) midTurn(s, reach float64) float64 {
+	part := t.cut(wrap(s-reach, t.total()), wrap(s-reach, t.total())+2*reach)
+	turns := make([]float64, len(part.points))
+	sum := 0.0
+	for i := 1; i+1 < len(part.points); i++ {
+		in, on := part.points[i].Sub(part.points[i-1]), part.points[i+1].Sub(part.points[i])
+		turns[i] = math.Atan2(in.Cross(on), in.Dot(on))
+		sum += turns[i]
+	}
+	half := 0.0
+	for i, v := range turns {
+		if next := half + v; next/sum >= 0.5 {
+			// A vertex stands for the bend around it: share it out along its edges.
+			u := (0.5*sum - half) / v
+			back, on := part.length[max(0, i-1)], part.length[min(i+1, len(turns)-1)]
+			if math.Abs(v) > cornerTurn/2 {
+				return wrap(s-reach+part.length[i], t.total())
+			}
+			at := part.length[i] + (u-0.5)*(on-back)/2
+			return wrap(s-reach+at, t.total())
+		}
+		half += v
+	}
+	return s
+}
+
+// flanked says whether the track is straight on both sides of a corner, from skip
+// away.
+func (t track) flanked(s, skip, pitch, sag float64) bool {
+	return t.straight(s+skip, s+skip+flankLength*pitch, sag*pitch) &&
+		t.straight(s-skip-flankLength*pitch, s-skip, sag*pitch)
+}
+
+// straight says whether a closed track stays within sag of the chord between two
+// places.
+func (t track) straight(s0, s1, sag float64) bool {
+	from, to := t.loopAt(s0), t.loopAt(s1)
 	along := to.Sub(from).Unit()
-	const samples = 8
+	const samples = 12
 	for k := 1; k < samples; k++ {
-		p := t.loopAt(s + dir*(flankFrom+flankLength*float64(k)/samples)*pitch)
-		if math.Abs(along.Cross(p.Sub(from))) > flankSag*pitch {
+		p := t.loopAt(s0 + (s1-s0)*float64(k)/samples)
+		if math.Abs(along.Cross(p.Sub(from))) > sag {
 			return false
 		}
 	}

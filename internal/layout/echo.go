@@ -32,15 +32,15 @@ func (s *site) layEcho(ctx context.Context) error {
 // layLevel sets one echo of the outline.
 func (s *site) layLevel(level geom.Shape) {
 	s.levels = append(s.levels, len(s.rows))
-	var rows []candidate
+	var runs []run
 	for i, ring := range level.Rings {
 		t := newTrack(ring, true)
-		for _, run := range s.loopRuns(t, t.corners(s.pitch)) {
-			for _, c := range run {
-				c.row, c.role = i, design.RoleBed
-				rows = append(rows, c)
-			}
+		runs = append(runs, numbered(s.loopRuns(t, t.pins(s.pitch, s.depth)), i)...)
+	}
+	for i := range runs {
+		for j := range runs[i].stones {
+			runs[i].stones[j].role = design.RoleBed
 		}
 	}
-	s.putRows(s.thin(rows))
+	s.setRuns(runs)
 }

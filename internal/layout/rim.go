@@ -21,47 +21,72 @@ const leastLoop = 3
 type candidate struct {
 	at   geom.Point
 	pin  bool // on a corner
-	row  int
+	run  int  // which of the runs it belongs to
 	role design.Role
+}
+
+// run is a part of a row between two corners or free ends, or a whole loop. Its
+// stones leave out the last where that is the first of the next run.
+type run struct {
+	part   track
+	closed bool
+	row    int
+	stones []candidate
 }
 
 // setRim sets the rows just inside the outline, skipping the stretches that the
 // spines hold.
 func (s *site) setRim(spines []spine) {
-	var rows []candidate
+	var runs []run
 	for row, ring := range s.path.Rings {
-		for _, run := range s.rimRuns(newTrack(ring, true), spines) {
-			for _, c := range run {
-				c.row = row
-				rows = append(rows, c)
-			}
-		}
+		runs = append(runs, numbered(s.rimRuns(newTrack(ring, true), spines), row)...)
 	}
-	s.putRows(s.thin(rows))
+	s.setRuns(runs)
 }
 
-// putRows sets candidates and records which stand in one row.
-func (s *site) putRows(kept []candidate) {
-	last := -1
-	for _, c := range kept {
-		if c.row != last {
-			last = c.row
+// numbered gives runs the number of their row.
+func numbered(runs []run, row int) []run {
+	for i := range runs {
+		runs[i].row = row
+	}
+	return runs
+}
+
+// setRuns thins runs where they come too close, sets what is left, evens it out,
+// and records which stones stand in one row.
+func (s *site) setRuns(runs []run) {
+	var all []candidate
+	for i := range runs {
+		for j := range runs[i].stones {
+			runs[i].stones[j].run = i
+		}
+		all = append(all, runs[i].stones...)
+	}
+	ids := make([][]int, len(runs))
+	for _, c := range s.thin(all) {
+		ids[c.run] = append(ids[c.run], s.put(c.at, c.role))
+	}
+	for i, r := range runs {
+		if len(ids[i]) < len(r.stones) {
+			s.evenOut(r, ids[i])
+		}
+		if i == 0 || r.row != runs[i-1].row {
 			s.rows = append(s.rows, nil)
 		}
 		n := len(s.rows) - 1
-		s.rows[n] = append(s.rows[n], s.put(c.at, c.role))
+		s.rows[n] = append(s.rows[n], ids[i]...)
 	}
 }
 
 // rimRuns gives the rows of one closed path: from corner to corner, or between
 // the stretches left to spines, or once around.
-func (s *site) rimRuns(t track, spines []spine) [][]candidate {
-	pins := s.stopsByHand(t, t.corners(s.pitch))
+func (s *site) rimRuns(t track, spines []spine) []run {
+	pins := s.stopsByHand(t, t.pins(s.pitch, s.depth))
 	left := s.shadowsByHand(t, s.narrowStretches(t, spines))
 	if len(left) == 0 {
 		return s.loopRuns(t, pins)
 	}
-	var runs [][]candidate
+	var runs []run
 	total := t.total()
 	if left[0] == (stretch{0, total}) {
 		return nil
@@ -87,7 +112,7 @@ func (s *site) rimRuns(t track, spines []spine) [][]candidate {
 
 // loopRuns sets a whole loop: between its corners, or evenly around from its
 // topmost point when it has none.
-func (s *site) loopRuns(t track, pins []float64) [][]candidate {
+func (s *site) loopRuns(t track, pins []float64) []run {
 	if len(pins) > 0 {
 		return s.pinnedRuns(t, append(slices.Clone(pins), pins[0]+t.total()), true)
 	}
@@ -98,17 +123,18 @@ func (s *site) loopRuns(t track, pins []float64) [][]candidate {
 		}
 	}
 	start := t.length[top]
-	stones := t.cut(start, start+t.total()).equalChords(s.pitch+slack, true)
+	part := t.cut(start, start+t.total())
+	stones := part.equalChords(s.pitch+slack, true)
 	if len(stones) < leastLoop {
 		return nil
 	}
-	return [][]candidate{s.rimRow(stones, false, false)}
+	return []run{{part: part, closed: true, stones: s.rimRow(stones, false)}}
 }
 
 // pinnedRuns sets a row between each two stops. The stops are pins where the
 // loop is whole; otherwise the first and last are free ends.
-func (s *site) pinnedRuns(t track, stops []float64, whole bool) [][]candidate {
-	var runs [][]candidate
+func (s *site) pinnedRuns(t track, stops []float64, whole bool) []run {
+	var runs []run
 	for i := 0; i+1 < len(stops); i++ {
 		if stops[i+1]-stops[i] < 1e-6 {
 			continue
@@ -122,13 +148,13 @@ func (s *site) pinnedRuns(t track, stops []float64, whole bool) [][]candidate {
 		if last { // the next run begins with this stone
 			stones = stones[:len(stones)-1]
 		}
-		runs = append(runs, s.rimRow(stones, first, false))
+		runs = append(runs, run{part: part, stones: s.rimRow(stones, first)})
 	}
 	return runs
 }
 
 // rimRow makes candidates of a row's centres.
-func (s *site) rimRow(stones []geom.Point, firstPin, lastPin bool) []candidate {
+func (s *site) rimRow(stones []geom.Point, firstPin bool) []candidate {
 	out := make([]candidate, len(stones))
 	for i, p := range stones {
 		p = round(p)
@@ -136,8 +162,7 @@ func (s *site) rimRow(stones []geom.Point, firstPin, lastPin bool) []candidate {
 		if s.outline.Depth(p) > s.depth+rimEase {
 			role = design.RoleBed
 		}
-		pin := (i == 0 && firstPin) || (i == len(stones)-1 && lastPin)
-		out[i] = candidate{at: p, pin: pin, role: role}
+		out[i] = candidate{at: p, pin: i == 0 && firstPin, role: role}
 	}
 	return out
 }

@@ -235,7 +235,7 @@ func (s *site) layLines() {
 
 // layLoop sets a closed line: from corner to corner, or evenly around.
 func (s *site) layLoop(t track) {
-	pins := s.lineStops(t, t.corners(s.pitch))
+	pins := s.lineStops(t, t.pins(s.pitch, 0))
 	if len(pins) == 0 {
 		s.putRow(t.equalChords(s.pitch+slack, true), design.RoleSpine)
 		return
