@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -136,23 +135,20 @@ func otherSizes(r layout.Region, stones []design.Stone) []design.SizeGap {
 }
 
 // kindsOf gathers the kinds of the stones, in the order in which they first
-// occur. Every size is of the catalogue; fault "size-unknown" otherwise.
-func kindsOf(stones []design.Stone) ([]design.Kind, error) {
+// occur. A size that is not of the catalogue is no kind, which inspection finds.
+func kindsOf(stones []design.Stone) []design.Kind {
 	var out []design.Kind
 	known := map[[2]string]bool{}
 	for _, st := range stones {
 		key := [2]string{st.Size, st.Colour}
-		if known[key] {
+		size, err := catalogue.FindSize(st.Size)
+		if err != nil || known[key] {
 			continue
 		}
 		known[key] = true
-		size, err := catalogue.FindSize(st.Size)
-		if err != nil {
-			return nil, fmt.Errorf("gather kinds: %w", err)
-		}
 		out = append(out, design.Kind{
 			Size: st.Size, Colour: st.Colour, Diameter: size.Largest, Smallest: size.Smallest, Hole: size.Hole, Height: size.Height,
 		})
 	}
-	return out, nil
+	return out
 }

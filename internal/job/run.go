@@ -49,9 +49,7 @@ func Run(ctx context.Context, j Job, progress Progress) (Result, error) {
 	if len(laid.Stones) == 0 {
 		return Result{}, fault.New("layout-empty", j.ArtworkName, "no stone fits anywhere at this width: make the design wider or choose a smaller stone")
 	}
-	if res.Document, err = j.document(drawing, picked, req, laid); err != nil {
-		return Result{}, err
-	}
+	res.Document = j.document(drawing, picked, req, laid)
 	progress("making plates and sheets", 0, 0)
 	if err := j.platesAndSheets(&res); err != nil {
 		return Result{}, err
@@ -177,10 +175,10 @@ func (j Job) platesAndSheets(res *Result) error {
 }
 
 // document records the layout as a design without plates yet.
-func (j Job) document(d artwork.Drawing, picked []pick, req layout.Request, laid layout.Result) (design.Document, error) {
+func (j Job) document(d artwork.Drawing, picked []pick, req layout.Request, laid layout.Result) design.Document {
 	doc := design.Document{
 		Version: design.Version, Unit: "mm", Design: j.Design, Width: d.Width, Height: d.Height,
-		Web: j.Web.MM(), Border: j.Border.MM(), Stones: laid.Stones,
+		Web: j.Web.MM(), Border: j.Border.MM(), Kinds: kindsOf(laid.Stones), Stones: laid.Stones,
 	}
 	for i, p := range picked {
 		r := req.Regions[i]
@@ -190,9 +188,7 @@ func (j Job) document(d artwork.Drawing, picked []pick, req layout.Request, laid
 			Sizes: otherSizes(r, laid.Stones),
 		})
 	}
-	var err error
-	doc.Kinds, err = kindsOf(laid.Stones)
-	return doc, err
+	return doc
 }
 
 // rings gives the outlines or lines of a region as the document holds them.
