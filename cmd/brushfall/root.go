@@ -47,7 +47,7 @@ func (a *app) root() *cobra.Command {
 		return fault.New("usage", "", "%v; see \"%s --help\"", err, cmd.CommandPath())
 	})
 	root.SuggestionsMinimumDistance = 2
-	root.AddCommand(a.makeCommand(), a.inspectCommand(), a.measureCommand(), a.demoCommand())
+	root.AddCommand(a.makeCommand(), a.adviseCommand(), a.inspectCommand(), a.measureCommand(), a.demoCommand())
 	return root
 }
 

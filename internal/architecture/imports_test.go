@@ -25,6 +25,7 @@ func pipeline() [][]string {
 		{"artwork/svgin", "artwork/dxfin"},
 		{"layout"},
 		{"inspect"},
+		{"advise"},
 		{"plate"},
 		{"sheet"},
 		{"cut"},

@@ -36,7 +36,7 @@ func Run(ctx context.Context, j Job, progress Progress) (Result, error) {
 	res := Result{Warnings: drawing.Warnings}
 	picked, req := j.request(drawing)
 	if len(picked) == 0 {
-		return Result{}, fault.New("artwork-empty", j.ArtworkName, "there is nothing in it that can hold stones: give it filled shapes or lines, and see the warnings")
+		return Result{}, j.emptyFault()
 	}
 	laid, err := layout.Run(ctx, req, func(done, total int) { progress("setting stones", done, total) })
 	if err != nil {
@@ -76,9 +76,8 @@ func tallied(lines []count.Line) inspect.Tally {
 	return out
 }
 
-// drawing reads the artwork and brings it to size: what is visible of each
-// region, in mm, the top-left corner of the drawn extent at the origin.
-func (j Job) drawing() (artwork.Drawing, error) {
+// read reads the artwork at its own size.
+func (j Job) read() (artwork.Drawing, error) {
 	var d artwork.Drawing
 	var err error
 	switch ext := strings.ToLower(path.Ext(j.ArtworkName)); ext {
@@ -92,9 +91,16 @@ func (j Job) drawing() (artwork.Drawing, error) {
 	if err != nil {
 		return d, j.inArtwork(err)
 	}
+	return d, nil
+}
+
+// drawing reads the artwork and brings it to size: what is visible of each
+// region, in mm, the top-left corner of the drawn extent at the origin.
+func (j Job) drawing() (artwork.Drawing, error) {
+	d, err := j.read()
 	switch {
-	case len(d.Regions) == 0:
-		return d, nil
+	case err != nil || len(d.Regions) == 0:
+		return d, err
 	case j.Width > 0:
 		d, err = d.FitWidth(j.Width.MM())
 	case j.Height > 0:

@@ -14,9 +14,8 @@ func (r Region) comesNear(path geom.Shape, d float64) bool {
 	near := d * (1 + nearStep/2)
 	box := path.Bounds().Grow(near)
 	outlines := geom.NewLineBoundary(r.sidesIn(box))
-	whole := geom.NewBoundary(r.Shape)
 	for _, ring := range path.Rings {
-		if whole.Inside(ring[0]) {
+		if covers(r.Shape, ring[0]) {
 			return true
 		}
 		for i, p := range ring {
@@ -29,18 +28,32 @@ func (r Region) comesNear(path geom.Shape, d float64) bool {
 			}
 		}
 	}
-	inner := geom.NewBoundary(path)
 	for _, ring := range r.Shape.Rings {
-		if inner.Inside(ring[0]) {
+		if covers(path, ring[0]) {
 			return true
 		}
 	}
 	for _, l := range r.Lines {
-		if inner.Inside(l[0]) {
+		if covers(path, l[0]) {
 			return true
 		}
 	}
 	return false
+}
+
+// covers says whether a point lies in an area, by the sides to its right: for a
+// question or two this is quicker than an index.
+func covers(s geom.Shape, p geom.Point) bool {
+	in := false
+	for _, ring := range s.Rings {
+		for i, a := range ring {
+			b := ring[(i+1)%len(ring)]
+			if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y) {
+				in = !in
+			}
+		}
+	}
+	return in
 }
 
 // nearStep is the spacing of the places of a path that are asked, as a share of

@@ -1,0 +1,106 @@
+package main
+
+import (
+	"bytes"
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"brushfall/internal/advise"
+	"brushfall/internal/artwork"
+	"brushfall/internal/catalogue"
+	"brushfall/internal/fault"
+	"brushfall/internal/job"
+	"brushfall/internal/unit"
+)
+
+const adviseHelp = `Say which stones a drawing can carry at a width, before you cut anything: its
+thinnest stroke and finest gap, what reads at arm's length with each size of
+stone, what gets lost, and how small the design can be made with each.
+
+The first line is the advice. Each answer comes from laying the stones in
+earnest, one size for the whole drawing, in the quick way ("make --effort live"):
+the counts of "make" differ a little.`
+
+const adviseExamples = `  brushfall advise badge.svg --width 9.5in
+  brushfall advise badge.svg --width 9.5in --stone SS10`
+
+// adviseFlags holds the flags as they were typed.
+type adviseFlags struct{ width, stone string }
+
+func (a *app) adviseCommand() *cobra.Command {
+	var f adviseFlags
+	cmd := &cobra.Command{
+		Use:     "advise DRAWING.svg|DRAWING.dxf --width LENGTH",
+		Short:   "Say which stones suit a drawing, and how small it can be made",
+		Long:    adviseHelp,
+		Example: adviseExamples,
+		Args:    oneArgument("a drawing"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.advise(cmd.Context(), args[0], f)
+		},
+		ValidArgsFunction: filesOf("svg", "dxf"),
+	}
+	fs := cmd.Flags()
+	fs.SortFlags = false
+	fs.StringVar(&f.width, "width", "", "finished width of the design: a `LENGTH` with its unit, 9.5in, 24cm, 240mm")
+	fs.StringVar(&f.stone, "stone", "", "ask about this stone `SIZE` alone (default SS6, SS10 and SS16)")
+	a.jsonFlag(fs)
+	completeChoices(cmd)
+	return cmd
+}
+
+// advice is the report with the warnings of the artwork, for other programs.
+type advice struct {
+	advise.Report
+	Warnings []remark `json:"warnings"`
+}
+
+func (a *app) advise(ctx context.Context, input string, f adviseFlags) error {
+	switch {
+	case isJobFile(input):
+		return fault.New("usage", input, "advise looks at a drawing alone: name the SVG or DXF file that the job file names")
+	case !isDrawing(input):
+		return fault.New("artwork-kind", input, "this kind of file cannot be read: give an SVG or DXF drawing")
+	case f.width == "":
+		return fault.New("width-missing", "", "say how wide the design shall be, such as --width 9.5in")
+	}
+	j := job.Default(input)
+	sizes := advise.Everyday()
+	if err := flagged("--width", f.width, unit.ParseLength, &j.Width); err != nil {
+		return err
+	}
+	if f.stone != "" {
+		sizes = make([]catalogue.Size, 1)
+		if err := flagged("--stone", f.stone, catalogue.FindSize, &sizes[0]); err != nil {
+			return err
+		}
+	}
+	var err error
+	if j.Artwork, err = readFile(input); err != nil {
+		return err
+	}
+	bar := newBar(a.err)
+	report, warnings, err := job.Advise(ctx, j, sizes, bar.progress)
+	bar.clear()
+	if err != nil {
+		return err
+	}
+	return a.tell(j, report, warnings)
+}
+
+// tell prints the advice.
+func (a *app) tell(j job.Job, report advise.Report, warnings []artwork.Warning) error {
+	notes := remarks(j, job.Result{Warnings: warnings})
+	if a.json {
+		a.print(advice{report, notes})
+		return nil
+	}
+	var b bytes.Buffer
+	if err := report.Table(&b); err != nil {
+		return err
+	}
+	printRemarks(&b, notes)
+	_, err := b.WriteTo(a.out)
+	return err
+}

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+	"testing"
+)
+
+func TestAdvise(t *testing.T) {
+	desk(t)
+	before := tree(t)
+	o := brushfall(t, "advise", "badge.svg", "--width", "100mm")
+	o.wants(t, exitDone, "The drawing, 100 mm", "thinnest stroke", "finest gap", "SS6", "SS10", "SS16", "smallest width", "Please look at", "text")
+	if first, _, _ := strings.Cut(o.stdout, "\n"); !strings.HasPrefix(first, "Take SS") {
+		t.Errorf("the first line is %q", first)
+	}
+	if after := tree(t); !slices.Equal(after, before) {
+		t.Errorf("the folder has become %v", after)
+	}
+}
+
+func TestAdviseAsJSON(t *testing.T) {
+	desk(t)
+	o := brushfall(t, "advise", "badge.svg", "--width", "4in", "--stone", "ss 10", "--json")
+	o.wants(t, exitDone)
+	var got advice
+	if err := json.Unmarshal([]byte(o.stdout), &got); err != nil {
+		t.Fatalf("%v in %s", err, o.stdout)
+	}
+	if len(got.Sizes) != 1 || got.Sizes[0].Size != "SS10" || got.Width != 101.6 || len(got.Warnings) == 0 || got.Recommendation == "" {
+		t.Errorf("%+v", got)
+	}
+}
+
+func TestAdviseIsRefused(t *testing.T) {
+	desk(t)
+	put(t, "empty.svg", `<svg xmlns="http://www.w3.org/2000/svg"/>`)
+	put(t, "prose.svg", "Dear Herons")
+	for _, c := range []struct {
+		args string
+		says []string
+	}{
+		{"advise", []string{"name a drawing"}},
+		{"advise badge.svg", []string{"--width 9.5in"}},
+		{"advise badge.svg --width 9", []string{"--width", "9 mm or 9 in"}},
+		{"advise badge.svg --width 9in --stone SS11", []string{"--stone", `"SS11"`, "SS40"}},
+		{"advise badge.yaml --width 9in", []string{"badge.yaml", "SVG or DXF"}},
+		{"advise badge.doc --width 9in", []string{"badge.doc", "SVG or DXF"}},
+		{"advise bagde.svg --width 9in", []string{"bagde.svg", "no such file"}},
+		{"advise empty.svg --width 9in", []string{"empty.svg"}},
+		{"advise prose.svg --width 9in", []string{"prose.svg"}},
+	} {
+		o := brushfall(t, strings.Fields(c.args)...)
+		o.wants(t, exitInput, c.says...)
+		if o.stdout != "" {
+			t.Errorf("%s: stdout has %q", c.args, o.stdout)
+		}
+	}
+}

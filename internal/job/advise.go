@@ -1,0 +1,37 @@
+package job
+
+import (
+	"context"
+
+	"brushfall/internal/advise"
+	"brushfall/internal/artwork"
+	"brushfall/internal/catalogue"
+	"brushfall/internal/fault"
+)
+
+// Advise says what stones of the sizes the job's artwork can carry at the job's
+// width, every region set by its local width. It looks at artwork, width and
+// web alone: the job's own stones, rules and treatments are not asked. The
+// warnings are those of the artwork at its full extent. Faults are those of Run
+// for the artwork and the width.
+func Advise(ctx context.Context, j Job, sizes []catalogue.Size, progress Progress) (advise.Report, []artwork.Warning, error) {
+	if progress == nil {
+		progress = func(string, int, int) {}
+	}
+	progress("reading the artwork", 0, 0)
+	d, err := j.read()
+	if err != nil {
+		return advise.Report{}, nil, err
+	}
+	if len(d.Regions) == 0 {
+		return advise.Report{}, nil, j.emptyFault()
+	}
+	opt := advise.Options{Width: j.Width.MM(), Sizes: sizes, Web: j.Web.MM()}
+	r, err := advise.Run(ctx, d, opt, func(done, total int) { progress("trying stones", done, total) })
+	return r, d.Warnings, err
+}
+
+// emptyFault is for artwork that draws nothing.
+func (j Job) emptyFault() error {
+	return fault.New("artwork-empty", j.ArtworkName, "there is nothing in it that can hold stones: give it filled shapes or lines, and see the warnings")
+}
