@@ -15,6 +15,7 @@ const head = "artwork: a.svg\nwidth: 9.5 in\n"
 // faultCases holds a wrong job file beside the whole message it must give.
 func faultCases() []faultCase {
 	return []faultCase{
+		{"artwork: a.svg\r\n\r\n# the stones\r\nstoen: {size: SS10}\r\n", "job-key", `j.yaml:4:1: a job file has no key "stoen"; did you mean "stone"?`},
 		{head + "stoen: {size: SS10}\n", "job-key", `j.yaml:3:1: a job file has no key "stoen"; did you mean "stone"?`},
 		{head + "color: navy\n", "job-key", `j.yaml:3:1: a job file has no key "color"; did you mean "colours"?`},
 		{head + "stone: {color: jet}\n", "job-key", `j.yaml:3:9: stone has no key "color"; did you mean "colour"?`},
@@ -55,12 +56,29 @@ func faultCases() []faultCase {
 		{head + "regions:\n  - match: {id: a}\n    skip: maybe\n", "choice", `j.yaml:5:11: there is no answer "maybe"; choose no, yes, false or true`},
 		{head + "gap: &g 1 mm\n", "job-value", `j.yaml:3:6: anchors, aliases, merges and tags are not read here; write the value out`},
 
+		{head + "hand: {add: {region: eye}}\n", "job-value", `j.yaml:3:7: hand takes a list; start each edit with a dash: - remove: {region: eye, at: [0.42, 0.31]}`},
+		{head + "hand:\n  - paint: {region: eye}\n", "job-key", `j.yaml:4:5: an edit by hand has no key "paint"; did you mean "pin"?`},
+		{head + "hand:\n  - delete: {region: eye}\n", "job-key", `j.yaml:4:5: an edit by hand has no key "delete"; the keys are add, move, remove, recolour, pin`},
+		{head + "hand:\n  - add: {region: eye, at: [0, 1]}\n    pin: {region: eye, at: [0, 1]}\n", "job-value", `j.yaml:4:5: an edit by hand does one thing; give each of add, move, remove, recolour or pin a dash of its own`},
+		{head + "hand:\n  - add: eye\n", "job-value", `j.yaml:4:10: add takes keys and values: region, at, stone`},
+		{head + "hand:\n  - pin: {region: eye, at: [0, 1], to: [0, 1]}\n", "job-key", `j.yaml:4:36: pin has no key "to"; the keys are region, at`},
+		{head + "hand:\n  - move: {region: eye, at: [0, 1]}\n", "job-value", `j.yaml:4:5: move has no to; write it like move: {region: eye, at: [0.42, 0.31], to: [0.44, 0.3]}`},
+		{head + "hand:\n  - remove: {at: [0, 1]}\n", "job-value", `j.yaml:4:5: remove has no region; write it like remove: {region: eye, at: [0.42, 0.31]}`},
+		{head + "hand:\n  - pin: {region: \"\", at: [0, 1]}\n", "job-value", `j.yaml:4:19: an empty word matches nothing; leave the key out`},
+		{head + "hand:\n  - add: {region: eye, at: [0, 1], stone: {size: SS11}}\n", "size-unknown", `j.yaml:4:50: there is no stone size "SS11"; the sizes are SS3, SS4, SS5, SS6, SS7, SS8, SS9, SS10, SS12, SS14, SS16, SS20, SS30, SS34, SS40`},
+		{head + "hand:\n  - pin: {region: eye, at: 0.5}\n", "job-value", `j.yaml:4:28: a place is two shares of the drawn width and height in square brackets: [0.42, 0.31]`},
+		{head + "hand:\n  - pin: {region: eye, at: [0.5]}\n", "job-value", `j.yaml:4:28: a place is two shares of the drawn width and height in square brackets: [0.42, 0.31]`},
+		{head + "hand:\n  - pin: {region: eye, at: [0.5, 42]}\n", "share", `j.yaml:4:34: "42" is no share of the drawing; it goes from 0 (left, top) to 1 (right, bottom), such as 0.42`},
+		{head + "hand:\n  - pin: {region: eye, at: [0.5, 10 mm]}\n", "share", `j.yaml:4:34: "10 mm" is no share of the drawing; it goes from 0 (left, top) to 1 (right, bottom), such as 0.42`},
+		{head + "hand:\n  - pin: {region: eye, at: [-0.1, 0]}\n", "share", `j.yaml:4:29: "-0.1" is no share of the drawing; it goes from 0 (left, top) to 1 (right, bottom), such as 0.42`},
+		{head + "hand:" + strings.Repeat("\n  - pin: {region: e, at: [0, 0]}", maxEdits+1), "job-value", `j.yaml:4:3: there are 1001 edits by hand; at most 1000 are read`},
+
 		{"width: 9.5 in\n", "artwork-missing", `j.yaml: the job names no artwork; add a line such as artwork: heron.svg`},
 		{"artwork: a.svg\n", "width-missing", `j.yaml: the finished size is missing; say how wide the design shall be, such as width: 9.5 in (on the command line: --width 9.5in), or give its height`},
 		{head + "height: 100 mm\n", "width-and-height", `j.yaml: width and height are both given; keep one, the other follows from the artwork`},
 		{"", "job-empty", `j.yaml: the job file is empty; it needs at least artwork and width`},
 		{"# only a remark\n", "job-empty", `j.yaml: the job file is empty; it needs at least artwork and width`},
-		{"heron", "job-value", `j.yaml:1:1: a job file takes keys and values: design, artwork, width, height, stone, gap, margin, treatment, bed, colours, accents, fill, plates, web, border, sheet, garment, effort, paper, press, regions`},
+		{"heron", "job-value", `j.yaml:1:1: a job file takes keys and values: design, artwork, width, height, stone, gap, margin, treatment, bed, colours, accents, fill, plates, web, border, sheet, garment, effort, paper, press, regions, hand`},
 		{head + "---\n" + head, "job-yaml", `j.yaml:4:1: a second document starts here; put each job in its own file`},
 		{"artwork: \xff\n", "job-text", `j.yaml: the job file is not plain text in UTF-8; save it again from a text editor`},
 		{strings.Repeat("#", maxBytes+1), "job-size", `j.yaml: the job file has 65537 bytes; at most 65536 are read`},

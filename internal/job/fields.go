@@ -40,7 +40,8 @@ func jobFields() []field[Job] {
 		set("effort", ParseEffort, func(j *Job) *layout.Effort { return &j.Effort }),
 		set("paper", ParsePaper, func(j *Job) *Paper { return &j.Paper }),
 		set("press", ParsePress, func(j *Job) *ticket.Material { return &j.Press }),
-		{"regions", readRules}, // last: a rule starts from the job's own setting
+		{"regions", readRules}, // after the job's own setting, which a rule starts from
+		{"hand", readHand},
 	}
 }
 

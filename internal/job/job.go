@@ -100,7 +100,8 @@ type Job struct {
 	Artwork       []byte
 	Width, Height unit.Length
 	Setting
-	Regions []Rule // first match wins
+	Regions []Rule     // first match wins
+	Hand    []HandEdit // in their order
 	Plates  Plates
 	Web     unit.Length // least flock between two holes of one plate
 	Border  unit.Length // least flock between a hole and the frame

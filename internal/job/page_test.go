@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"brushfall/internal/catalogue"
+	"brushfall/internal/layout"
 	"brushfall/internal/unit"
 )
 
@@ -35,6 +36,28 @@ func TestThePagesExampleIsAJob(t *testing.T) {
 	}
 }
 
+// The page's edits by hand are read as they stand, and written the same again.
+func TestThePagesEdits(t *testing.T) {
+	list := regexp.MustCompile("(?s)```yaml\n(hand:.*?)```").FindStringSubmatch(page(t))
+	if list == nil {
+		t.Fatal("the page has no edits by hand")
+	}
+	j, err := Parse("heron.yaml", []byte(head+list[1]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(j.Hand) != len(layout.Acts()) {
+		t.Errorf("%d edits, want one of each act", len(j.Hand))
+	}
+	text := "hand:\n"
+	for _, e := range j.Hand {
+		text += "  - " + e.String() + "\n"
+	}
+	if text != list[1] {
+		t.Errorf("the page has\n%sand it is written\n%s", list[1], text)
+	}
+}
+
 func TestThePageNamesEveryKey(t *testing.T) {
 	text := page(t)
 	var keys []string
@@ -46,6 +69,12 @@ func TestThePageNamesEveryKey(t *testing.T) {
 	}
 	for _, f := range ruleFields() {
 		keys = append(keys, f.key)
+	}
+	for _, act := range layout.Acts() {
+		keys = append(keys, string(act))
+		for _, f := range handKeys(act) {
+			keys = append(keys, f.key)
+		}
 	}
 	for _, k := range keys {
 		if !regexp.MustCompile("`" + k + "[:`]").MatchString(text) {

@@ -148,6 +148,7 @@ func (j Job) request(d artwork.Drawing) ([]pick, layout.Request) {
 			Coats: p.setting.Colours, Accents: p.setting.accents(j.Web), Fills: p.setting.fills(j.Web),
 		})
 	}
+	req.Hand = j.edits(d, picked)
 	return picked, req
 }
 
@@ -194,6 +195,7 @@ func (j Job) document(d artwork.Drawing, picked []pick, req layout.Request, laid
 			Sizes: otherSizes(r, laid.Stones),
 		})
 	}
+	j.recordHand(&doc, picked, laid.Left)
 	return doc
 }
 

@@ -82,7 +82,8 @@ func (s source) root(text []byte) (ast.Node, error) {
 	if !utf8.Valid(text) || slices.Contains(text, 0) {
 		return nil, fault.New("job-text", s.name, "the job file is not plain text in UTF-8; save it again from a text editor")
 	}
-	body := strings.TrimPrefix(string(text), "\ufeff")
+	// The library miscounts lines that end as on Windows.
+	body := strings.ReplaceAll(strings.TrimPrefix(string(text), "\ufeff"), "\r\n", "\n")
 	if nestsDeeper(body, maxNesting) {
 		return nil, fault.New("job-yaml", s.name, "the job file nests lists deeper than %d", maxNesting)
 	}

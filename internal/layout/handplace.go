@@ -95,5 +95,6 @@ func (p placing) meetsRows(f *fixed) bool {
 	if p.may(design.Spine) { // strokes a little wider than two rows have spines too
 		least = 1 + bulgeWidth + 0.5
 	}
-	return least > 0 && p.outline.Depth(f.asked) < p.depth(p.Diameter)+least*f.reach(p.Diameter, p.Gap)
+	diameter, gap := p.widest()
+	return least > 0 && p.outline.Depth(f.asked) < p.depth(diameter)+least*f.reach(diameter, gap)
 }
