@@ -67,6 +67,7 @@ type Region struct {
 	Open      bool           `json:"open"`
 	Treatment []Treatment    `json:"treatment"`
 	Bed       BedStyle       `json:"bed,omitempty"`
+	Density   float64        `json:"density,omitempty"` // least share of a full bed that was asked for; 0: a full one
 	Size      string         `json:"size"`
 	Colour    string         `json:"colour"`
 	Gap       float64        `json:"gap"`    // least clear distance between two stones

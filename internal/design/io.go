@@ -47,6 +47,9 @@ func (p *printer) region(r Region) {
 	if r.Bed != "" {
 		p.text("bed", string(r.Bed))
 	}
+	if r.Density != 0 {
+		p.number("density", r.Density)
+	}
 	p.text("size", r.Size)
 	p.text("colour", r.Colour)
 	p.number("gap", r.Gap)

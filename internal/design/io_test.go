@@ -28,7 +28,7 @@ func sample() Document {
 			{"SS6", "jet", 2.1, 1.9, 2.4, 0.95},
 		},
 		Regions: []Region{
-			{"eye", [][][2]float64{{{0.5, 0}, {10, 0}, {10, 10.25}}, {{1, 1}, {2, 1}, {2, 2}}}, true, []Treatment{Rim, Bed}, Comb, "SS10", "crystal ab", 0.9, 3.8, 0.1, []SizeGap{{"SS6", 0.8}}, []Left{{4.5, 3, "SS6"}}},
+			{"eye", [][][2]float64{{{0.5, 0}, {10, 0}, {10, 10.25}}, {{1, 1}, {2, 1}, {2, 2}}}, true, []Treatment{Rim, Bed}, Comb, 0.4, "SS10", "crystal ab", 0.9, 3.8, 0.1, []SizeGap{{"SS6", 0.8}}, []Left{{4.5, 3, "SS6"}}},
 		},
 		Stones: []Stone{
 			{1.4567, 2, "SS10", "crystal ab", "eye", RoleRim, 1},

@@ -96,7 +96,7 @@ func wildNumber(d Document) string {
 		}
 	}
 	for _, r := range d.Regions {
-		if wild(r.Gap, r.Pitch, r.Margin) || wildRings(r.Rings) || wildSizes(r.Sizes) || wildLeft(r.Left) {
+		if wild(r.Density, r.Gap, r.Pitch, r.Margin) || wildRings(r.Rings) || wildSizes(r.Sizes) || wildLeft(r.Left) {
 			return fmt.Sprintf("region %q", r.ID)
 		}
 	}

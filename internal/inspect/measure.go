@@ -113,8 +113,10 @@ func (m *model) measureRegion(i int, tri geom.Triangulation) Row {
 	}
 	if r.has(design.Bed) && !r.Open {
 		m.measureFullness(&row, i, allowed)
-		room := len(m.rooms(i))
-		row.Room = &room
+		if !r.sparse() {
+			room := len(m.rooms(i))
+			row.Room = &room
+		}
 		m.measureHoles(&row, i, tri)
 		m.measureOrder(&row, i)
 	}

@@ -168,6 +168,10 @@ func (m *model) readRegion(r design.Region) region {
 		m.addValue(r.ID, NoStone, r.Gap, "gap %g mm and margin %g mm must be lengths", r.Gap, r.Margin)
 		out.Gap, out.Margin = 0, 0
 	}
+	if !(r.Density >= 0 && r.Density < 1) {
+		m.addValue(r.ID, NoStone, r.Density, "density %g must be above 0 and below 1, and missing for a full bed", r.Density)
+		out.Density = 0
+	}
 	m.farthest = math.Max(m.farthest, out.Gap)
 	out.gaps = m.readSizes(r)
 	if want := out.diameter + r.Gap; out.diameter > 0 && !(math.Abs(r.Pitch-want) <= GapTolerance) {
@@ -272,3 +276,6 @@ func (r *region) has(t design.Treatment) bool { return slices.Contains(r.Treatme
 
 // inset gives how deep the centre of a stone of the diameter must lie.
 func (r *region) inset(diameter float64) float64 { return diameter/2 + math.Max(0, r.Margin) }
+
+// sparse says whether the region was asked to hold fewer stones than fit.
+func (r *region) sparse() bool { return r.Density > 0 }

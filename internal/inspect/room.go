@@ -9,12 +9,12 @@ import (
 	"brushfall/internal/geom"
 )
 
-// checkRoom finds places where a bed could hold one more stone. A scattered
-// bed may be thinned out, so it is not asked to be full.
+// checkRoom finds places where a bed could hold one more stone. A bed that was
+// asked to be sparse need not be full.
 func (m *model) checkRoom() {
 	for i := range m.regions {
 		r := &m.regions[i]
-		if !r.has(design.Bed) || r.Bed == design.Scatter {
+		if !r.has(design.Bed) || r.sparse() {
 			continue
 		}
 		for _, p := range m.rooms(i) {

@@ -162,12 +162,25 @@ func TestRoomBesideAnotherRegion(t *testing.T) {
 	}
 }
 
-// A scattered bed may be thin.
-func TestScatterNeedNotBeFull(t *testing.T) {
+// Only a bed that was asked to be sparse may have room: a full scatter may not.
+func TestSparseBedNeedNotBeFull(t *testing.T) {
 	doc, _ := bed(t, wavy(9, 0, 1, 100))
 	doc.Regions[0].Bed = design.Scatter
+	if found := InspectStones(doc); len(found) == 0 || found[0].ID != Room {
+		t.Errorf("an empty scatter that is to be full: %v", found)
+	}
+	doc.Regions[0].Density = 0.4
 	if found := InspectStones(doc); len(found) != 0 {
 		t.Error(found)
+	}
+	if row := Measure(doc).Rows[0]; row.Room != nil {
+		t.Errorf("a sparse bed is measured to have %d rooms", *row.Room)
+	}
+	for _, density := range []float64{-0.1, 1, 2, math.NaN()} {
+		doc.Regions[0].Density = density
+		if found := InspectStones(doc); len(found) == 0 || found[0].ID != Value {
+			t.Errorf("a density of %v: %v", density, found)
+		}
 	}
 }
 

@@ -191,7 +191,7 @@ func (j Job) document(d artwork.Drawing, picked []pick, req layout.Request, laid
 		r := req.Regions[i]
 		doc.Regions = append(doc.Regions, design.Region{
 			ID: r.ID, Rings: rings(p.region), Open: p.region.Open(), Treatment: laid.Treatments[i],
-			Bed: r.Bed, Size: r.Size, Colour: r.Colour, Gap: r.Gap, Pitch: r.Pitch(), Margin: r.Margin,
+			Bed: r.Bed, Density: r.Sparse(), Size: r.Size, Colour: r.Colour, Gap: r.Gap, Pitch: r.Pitch(), Margin: r.Margin,
 			Sizes: otherSizes(r, laid.Stones),
 		})
 	}

@@ -26,6 +26,7 @@ type Region struct {
 	Lines     []geom.Line // open lines
 	Treatment []design.Treatment
 	Bed       design.BedStyle // empty: comb
+	BedAs     BedSettings     // how it is set; of no meaning to comb and echo
 	Size      string
 	Colour    string
 	Diameter  float64  // largest stone of the size

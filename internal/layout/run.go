@@ -205,16 +205,27 @@ func (s *site) lay(ctx context.Context, effort Effort) ([]design.Treatment, erro
 	s.endRows(spines)
 	var err error
 	if has(design.Bed) {
-		if s.Bed == design.Echo {
-			err = s.layEcho(ctx)
-		} else {
-			err = s.layComb(ctx, effort)
-		}
+		err = s.layBed(ctx, effort)
 	}
 	if err != nil || !auto {
 		return s.Treatment, err
 	}
 	return s.roles(), nil
+}
+
+// layBed fills what the rows leave.
+func (s *site) layBed(ctx context.Context, effort Effort) error {
+	switch s.Bed {
+	case design.Echo:
+		return s.layEcho(ctx)
+	case design.Courses:
+		return s.layCourses(ctx)
+	case design.Scatter:
+		return s.layScatter(ctx)
+	case design.Spokes:
+		return s.laySpokes(ctx)
+	}
+	return s.layComb(ctx, effort)
 }
 
 // layLines sets a row along each open line of the region; a line that ends where

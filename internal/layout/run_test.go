@@ -78,7 +78,7 @@ func record(req layout.Request, res layout.Result) design.Document {
 	doc := design.Document{Version: design.Version, Unit: "mm", Stones: res.Stones}
 	for i, r := range req.Regions {
 		reg := design.Region{
-			ID: r.ID, Open: len(r.Lines) > 0, Treatment: res.Treatments[i], Bed: r.Bed,
+			ID: r.ID, Open: len(r.Lines) > 0, Treatment: res.Treatments[i], Bed: r.Bed, Density: r.Sparse(),
 			Size: r.Size, Colour: r.Colour, Gap: r.Gap, Pitch: r.Pitch(), Margin: r.Margin,
 		}
 		add := func(points []geom.Point) {

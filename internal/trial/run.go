@@ -176,7 +176,7 @@ func record(req layout.Request, res layout.Result) design.Document {
 	for i, r := range req.Regions {
 		doc.Kinds = append(doc.Kinds, design.Kind{Size: r.Size, Colour: r.Colour, Diameter: r.Diameter, Smallest: r.Diameter, Hole: r.Diameter})
 		doc.Regions = append(doc.Regions, design.Region{
-			ID: r.ID, Rings: pairs(r.Shape), Treatment: res.Treatments[i], Bed: r.Bed,
+			ID: r.ID, Rings: pairs(r.Shape), Treatment: res.Treatments[i], Bed: r.Bed, Density: r.Sparse(),
 			Size: r.Size, Colour: r.Colour, Gap: r.Gap, Pitch: r.Pitch(), Margin: r.Margin,
 		})
 	}
