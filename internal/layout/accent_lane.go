@@ -168,7 +168,7 @@ func (c *stretchOfRow) falls() bool {
 }
 
 // rises lets places run past the end of a closed lane, so that each lies past the
-// one before, and says whether that holds, within one turn.
+// one before, and says whether that holds, within one turn of it.
 func (c *stretchOfRow) rises() bool {
 	total := c.lane.total()
 	for i := 1; i < len(c.places); i++ {
@@ -179,7 +179,7 @@ func (c *stretchOfRow) rises() bool {
 			return false
 		}
 	}
-	return c.places[len(c.places)-1] < c.places[0]+total
+	return !c.lane.closed || c.places[len(c.places)-1] < c.places[0]+total
 }
 
 // findPins marks the stones that stand on corners of the lane.

@@ -7,6 +7,37 @@ import (
 	"brushfall/internal/geom"
 )
 
+// joinRows makes one row of those from first on, which follow each other along a
+// track and share their ends. A single stone that none of the others holds stays a
+// row of its own.
+func (s *site) joinRows(first int) {
+	var whole []int
+	var lone [][]int
+	held := map[int]bool{}
+	for _, row := range s.rows[first:] {
+		if len(row) < 2 {
+			continue
+		}
+		for _, id := range row {
+			if !held[id] {
+				held[id] = true
+				whole = append(whole, id)
+			}
+		}
+	}
+	for _, row := range s.rows[first:] {
+		if len(row) == 1 && !held[row[0]] {
+			held[row[0]] = true
+			lone = append(lone, row)
+		}
+	}
+	s.rows = s.rows[:first:first]
+	if whole != nil {
+		s.rows = append(s.rows, whole)
+	}
+	s.rows = append(s.rows, lone...)
+}
+
 // fillGaps sets smaller stones into what the bed leaves, size by size, each until
 // no more of it fits.
 func (s *site) fillGaps(ctx context.Context) error {

@@ -100,14 +100,14 @@ func (c Coat) paintAlong(stones []design.Stone, wearers []int, rows []Row) {
 }
 
 // turnOf says which colour of a period the k-th of n stones of a row has. A
-// closed row has whole periods, as many as come nearest, so that none is cut off
-// where it closes; the stones too many or too few are spread out around it.
+// closed row has whole periods, as many as go into it, so that none is cut off
+// where it closes; the stones left over are spread out around it, each the double
+// of another.
 func turnOf(k, n, period int, closed bool) int {
 	if !closed || n < period {
 		return k % period
 	}
-	turns := (n + period/2) / period
-	return k * turns % n * period / n
+	return k * (n / period) % n * period / n
 }
 
 // paintRows gives each level of rows a colour. The stones of a bed without rows

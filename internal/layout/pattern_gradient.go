@@ -29,10 +29,11 @@ type mixture struct {
 	near  [][]tie
 }
 
-// tie is another stone and how much of its error is felt.
+// tie is another stone and how much of its error is felt. There are some sixty for
+// each stone, so they are kept small.
 type tie struct {
-	stone int
-	share float64
+	stone int32
+	share float32
 }
 
 // paintGradient chooses for each stone one of the two colours next to the
@@ -96,9 +97,9 @@ func newMixture(at []geom.Point, values []float64, pitch float64) *mixture {
 	for i, p := range at {
 		m.level[i] = int(math.Round(values[i]))
 		index.Each(p, mixReach*spread, func(j int, q geom.Point) bool {
-			share := math.Exp(-p.Dist2(q) / (2 * spread * spread))
-			m.near[i] = append(m.near[i], tie{j, share})
-			m.near[j] = append(m.near[j], tie{i, share})
+			share := float32(math.Exp(-p.Dist2(q) / (2 * spread * spread)))
+			m.near[i] = append(m.near[i], tie{int32(j), share})
+			m.near[j] = append(m.near[j], tie{int32(i), share})
 			return true
 		})
 		index.Insert(i, p)
@@ -113,7 +114,7 @@ func newMixture(at []geom.Point, values []float64, pitch float64) *mixture {
 func (m *mixture) spread(i int, e float64) {
 	m.felt[i] += e
 	for _, t := range m.near[i] {
-		m.felt[t.stone] += e * t.share
+		m.felt[t.stone] += e * float64(t.share)
 	}
 }
 
@@ -144,11 +145,11 @@ func (m *mixture) pass() bool {
 		}
 		best, with := 2*d*m.felt[i]+1, -1
 		for _, t := range m.near[i] {
-			if m.other(t.stone) != -d {
+			if m.other(int(t.stone)) != -d {
 				continue
 			}
-			if gain := 2*d*(m.felt[i]-m.felt[t.stone]) + 2 - 2*t.share; gain < best {
-				best, with = gain, t.stone
+			if gain := 2*d*(m.felt[i]-m.felt[t.stone]) + 2 - 2*float64(t.share); gain < best {
+				best, with = gain, int(t.stone)
 			}
 		}
 		if best >= -mixLeast {

@@ -267,12 +267,14 @@ func (s *site) layOpen(t track) {
 
 // layPinned sets a stone on each stop and equal steps between neighbours.
 func (s *site) layPinned(t track, stops []float64) {
+	first := len(s.rows)
 	for _, v := range stops {
 		s.putRow([]geom.Point{t.loopEnd(v)}, design.RoleSpine)
 	}
 	for i := 0; i+1 < len(stops); i++ {
 		s.setOpen(t.cut(stops[i], stops[i+1]), [2]bool{true, true}, design.RoleSpine)
 	}
+	s.joinRows(first)
 }
 
 // setLone gives each part of the allowed set that holds no stone yet, too small

@@ -1,0 +1,82 @@
+package examples_test
+
+import (
+	"context"
+	"maps"
+	"slices"
+	"testing"
+
+	"brushfall/examples"
+	"brushfall/internal/job"
+)
+
+// made runs an example through the whole pipeline.
+func made(t *testing.T, text, drawing examples.File) job.Result {
+	t.Helper()
+	j, err := job.Parse(text.Name, text.Data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if j.ArtworkName != drawing.Name {
+		t.Fatalf("the job is for %s, the drawing is %s", j.ArtworkName, drawing.Name)
+	}
+	j.Artwork = drawing.Data
+	res, err := job.Run(context.Background(), j, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return res
+}
+
+// Every example is made without a finding, a warning or a note.
+func TestExamplesAreSound(t *testing.T) {
+	for _, example := range []func() (job, drawing examples.File){examples.Heron, examples.Heart} {
+		text, drawing := example()
+		res := made(t, text, drawing)
+		for _, f := range res.Findings {
+			t.Errorf("%s: %s", text.Name, f)
+		}
+		for _, w := range res.Warnings {
+			t.Errorf("%s: %+v", text.Name, w)
+		}
+		for _, n := range res.Notes {
+			t.Errorf("%s: %+v", text.Name, n)
+		}
+	}
+}
+
+// The heart has what its job file says that it shows: three sizes in one region,
+// three blues in its bed in about equal shares, accents in the rim, rows in turn.
+func TestHeartShowsSizesAndPatterns(t *testing.T) {
+	text, drawing := examples.Heart()
+	res := made(t, text, drawing)
+	kinds := map[string]map[string]int{}
+	for _, s := range res.Document.Stones {
+		key := s.Region + " " + string(s.Role)
+		if kinds[key] == nil {
+			kinds[key] = map[string]int{}
+		}
+		kinds[key][s.Size+" "+s.Colour]++
+	}
+	names := func(key string) []string { return slices.Sorted(maps.Keys(kinds[key])) }
+	for key, want := range map[string][]string{
+		"heart rim":   {"SS10 cobalt", "SS16 crystal"},
+		"heart bed":   {"SS10 cobalt", "SS10 light sapphire", "SS10 sapphire", "SS6 crystal"},
+		"pennant rim": {"SS6 sapphire"},
+		"pennant bed": {"SS6 crystal", "SS6 sapphire"},
+		"staff spine": {"SS10 crystal", "SS10 gold"},
+	} {
+		if got := names(key); !slices.Equal(got, want) {
+			t.Errorf("%s: %v, want %v", key, got, want)
+		}
+	}
+	rim := kinds["heart rim"]
+	if share := float64(rim["SS10 cobalt"]) / float64(rim["SS16 crystal"]); share < 3.5 || share > 4.5 {
+		t.Errorf("%.2f stones of the rim for an accent, want about 4", share)
+	}
+	for _, r := range res.Document.Regions {
+		if want := r.ID == "heart"; (len(r.Sizes) == 2) != want {
+			t.Errorf("region %s lists the sizes %v", r.ID, r.Sizes)
+		}
+	}
+}
