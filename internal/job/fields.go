@@ -28,7 +28,7 @@ func jobFields() []field[Job] {
 		set("gap", ParseGap, func(j *Job) *Gap { return &j.Gap }),
 		bounded("margin", 0, mostClearance, func(j *Job) *unit.Length { return &j.Margin }),
 		whole("treatment", source.treatments, func(j *Job) *[]design.Treatment { return &j.Treatment }),
-		set("bed", parseBed, func(j *Job) *design.BedStyle { return &j.Bed }),
+		{"bed", func(s source, n ast.Node, j *Job) error { return readBed(s, n, &j.Setting) }},
 		{"colours", func(s source, n ast.Node, j *Job) error { return readColours(s, n, &j.Setting) }},
 		{"accents", func(s source, n ast.Node, j *Job) error { return readAccents(s, n, &j.Setting) }},
 		{"fill", func(s source, n ast.Node, j *Job) error { return readFill(s, n, &j.Setting) }},
@@ -56,7 +56,7 @@ func ruleFields() []field[Rule] {
 	return []field[Rule]{
 		part("match", matchFields, func(r *Rule) *Match { return &r.Match }),
 		whole("treatment", source.treatments, func(r *Rule) *[]design.Treatment { return &r.Treatment }),
-		set("bed", parseBed, func(r *Rule) *design.BedStyle { return &r.Bed }),
+		{"bed", func(s source, n ast.Node, r *Rule) error { return readBed(s, n, &r.Setting) }},
 		part("stone", stoneFields, func(r *Rule) *StoneWish { return &r.Stone }),
 		set("gap", ParseGap, func(r *Rule) *Gap { return &r.Gap }),
 		bounded("margin", 0, mostClearance, func(r *Rule) *unit.Length { return &r.Margin }),

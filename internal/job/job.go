@@ -43,6 +43,7 @@ func (g Gap) Of(size catalogue.Size, web unit.Length) float64 {
 type Setting struct {
 	Treatment []design.Treatment
 	Bed       design.BedStyle
+	BedAs     BedWish
 	Stone     StoneWish
 	Gap       Gap
 	Margin    unit.Length   // clear distance between stones and outline

@@ -82,6 +82,11 @@ func TestThePageNamesEveryKey(t *testing.T) {
 		}
 	}
 	for _, bed := range beds() {
+		for _, f := range bedKeys(bed) {
+			if !regexp.MustCompile("`" + f.key + "[:`]").MatchString(text) {
+				t.Errorf("the page has no word on %s of a bed", f.key)
+			}
+		}
 		if !strings.Contains(text, "`"+string(bed)+"`") {
 			t.Errorf("the page has no word on the bed %s", bed)
 		}

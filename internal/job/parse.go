@@ -13,7 +13,7 @@ const maxRules = 500
 // Parse reads a job file. name is the file's name for messages. Every fault
 // names its place as "heron.yaml:12:5": "job-key" for an unknown key or one that
 // stands twice, "job-value", "choice", "length-…", "size-unknown",
-// "colour-unknown", "paint", "bed-not-built" for a wrong value, "job-yaml",
+// "colour-unknown", "paint", "bed" for a wrong value, "job-yaml",
 // "job-size", "job-text" and "job-empty" for a file that is no job,
 // "artwork-missing", "width-missing" and "width-and-height" for what it lacks.
 // Nothing is read from disk: Artwork is left for the caller.

@@ -142,7 +142,7 @@ func (j Job) request(d artwork.Drawing) ([]pick, layout.Request) {
 		size := p.setting.Stone.Size
 		req.Regions = append(req.Regions, layout.Region{
 			ID: p.region.ID, Shape: p.region.Shape, Lines: p.region.Lines,
-			Treatment: p.setting.Treatment, Bed: p.setting.Bed,
+			Treatment: p.setting.Treatment, Bed: p.setting.Bed, BedAs: p.setting.BedAs.On(d),
 			Size: size.Name, Colour: p.setting.Stone.Colour.Name, Diameter: size.Largest,
 			Gap: p.setting.Gap.Of(size, j.Web), Margin: p.setting.Margin.MM(),
 			Coats: p.setting.Colours, Accents: p.setting.accents(j.Web), Fills: p.setting.fills(j.Web),

@@ -31,14 +31,6 @@ const (
 // automatic is the word for "choose for me"; a Setting holds it as no treatment.
 const automatic design.Treatment = "auto"
 
-// BuiltBeds are the bed styles that the layout sets so far; the others of the
-// form are refused with a message that says so.
-func BuiltBeds() []design.BedStyle { return []design.BedStyle{design.Comb, design.Echo} }
-
-func beds() []design.BedStyle {
-	return []design.BedStyle{design.Comb, design.Echo, design.Courses, design.Spokes, design.Scatter}
-}
-
 // CheckName refuses a design's name that does not print on one line of a ticket:
 // blank, longer than 80 characters, or with control characters. Fault "name".
 func CheckName(name string) error {
@@ -200,22 +192,6 @@ func (s source) treatments(n ast.Node) ([]design.Treatment, error) {
 
 func parseTreatment(text string) (design.Treatment, error) {
 	return choose("treatment", text, []design.Treatment{design.Rim, design.Spine, design.Bed, automatic})
-}
-
-// parseBed reads a bed style that is built.
-func parseBed(text string) (design.BedStyle, error) {
-	style, err := choose("bed", text, beds())
-	if err != nil {
-		return "", err
-	}
-	var built []string
-	for _, b := range BuiltBeds() {
-		if b == style {
-			return style, nil
-		}
-		built = append(built, string(b))
-	}
-	return "", fault.New("bed-not-built", "", "this version cannot set a bed of %q yet; choose %s", style, either(built))
 }
 
 func parseName(text string) (string, error) { return strings.TrimSpace(text), CheckName(text) }
