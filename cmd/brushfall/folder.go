@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 
 	"brushfall/internal/fault"
 	"brushfall/internal/job"
@@ -79,7 +80,11 @@ func (f *folder) commit(ctx context.Context, files []job.File) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if err := writeFile(filepath.Join(whole, file.Name), file.Data); err != nil {
+		at := filepath.Join(whole, filepath.FromSlash(file.Name))
+		if err := os.MkdirAll(filepath.Dir(at), 0o777); err != nil {
+			return unwritable(f.dir, err)
+		}
+		if err := writeFile(at, file.Data); err != nil {
 			return unwritable(f.dir, err)
 		}
 	}
@@ -114,28 +119,49 @@ func (f *folder) appear(whole string) error {
 
 // replace moves the staged files over those of an earlier run and leaves every
 // other file alone. Sheets that only the earlier run had are removed, where its
-// layout.json shows that the folder is one of ours.
+// layout.json shows that a folder is one of ours.
 func (f *folder) replace(whole string, files []job.File) error {
-	_, err := os.Stat(filepath.Join(f.dir, layoutName))
-	ours := err == nil
-	fresh := map[string]bool{}
+	var dirs []string
+	ours, fresh := map[string]bool{}, map[string]bool{}
 	for _, file := range files {
-		fresh[file.Name] = true
-		if err := os.Rename(filepath.Join(whole, file.Name), filepath.Join(f.dir, file.Name)); err != nil {
-			return unwritable(filepath.Join(f.dir, file.Name), err)
+		name := filepath.FromSlash(file.Name)
+		fresh[name] = true
+		if dir := filepath.Dir(name); !slices.Contains(dirs, dir) {
+			dirs = append(dirs, dir)
+			_, err := os.Stat(filepath.Join(f.dir, dir, layoutName))
+			ours[dir] = err == nil
+			if err := os.MkdirAll(filepath.Join(f.dir, dir), 0o777); err != nil {
+				return unwritable(filepath.Join(f.dir, dir), err)
+			}
 		}
 	}
-	if !ours {
-		return nil
+	for _, file := range files {
+		name := filepath.FromSlash(file.Name)
+		if err := os.Rename(filepath.Join(whole, name), filepath.Join(f.dir, name)); err != nil {
+			return unwritable(filepath.Join(f.dir, name), err)
+		}
 	}
-	entries, err := os.ReadDir(f.dir)
+	for _, dir := range dirs {
+		if ours[dir] {
+			if err := f.removeOld(dir, fresh); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// removeOld removes the sheets of an earlier run from a folder of ours.
+func (f *folder) removeOld(dir string, fresh map[string]bool) error {
+	at := filepath.Join(f.dir, dir)
+	entries, err := os.ReadDir(at)
 	if err != nil {
-		return unwritable(f.dir, err)
+		return unwritable(at, err)
 	}
 	for _, e := range entries {
-		if made.MatchString(e.Name()) && !fresh[e.Name()] && e.Type().IsRegular() {
-			if err := os.Remove(filepath.Join(f.dir, e.Name())); err != nil {
-				return unwritable(filepath.Join(f.dir, e.Name()), err)
+		if made.MatchString(e.Name()) && !fresh[filepath.Join(dir, e.Name())] && e.Type().IsRegular() {
+			if err := os.Remove(filepath.Join(at, e.Name())); err != nil {
+				return unwritable(filepath.Join(at, e.Name()), err)
 			}
 		}
 	}

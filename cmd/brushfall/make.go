@@ -28,17 +28,22 @@ The folder you name after -o gets:
   ticket.pdf              print it: counts, brushing order, pressing, cautions
   counts.csv              the stones to buy, for a spreadsheet
   proof.png               a picture of the finished design
-  layout.json             every stone, for "brushfall inspect" and "measure"`
+  layout.json             every stone, for "brushfall inspect" and "measure"
+
+With --widths the design is laid out anew at each width, and each width gets such
+a folder inside yours, with the table sizes.csv over all.`
 
 const makeExamples = `  brushfall make badge.svg --width 9.5in --stone SS10 -o badge
   brushfall make badge.svg --width 24cm --stone SS6 --colour "light sapphire" -o badge
-  brushfall make badge.yaml -o badge`
+  brushfall make badge.yaml -o badge
+  brushfall make badge.yaml --widths 7in,9in,11in -o badges`
 
 // makeFlags holds the flags as they were typed; empty ones were not given.
 type makeFlags struct {
-	width, height, stone, colour, gap string
-	garment, paper, press, effort     string
-	out                               string
+	width, height, widths         string
+	stone, colour, gap            string
+	garment, paper, press, effort string
+	out                           string
 }
 
 func (a *app) makeCommand() *cobra.Command {
@@ -59,6 +64,7 @@ func (a *app) makeCommand() *cobra.Command {
 	fs.StringVarP(&f.out, "out", "o", "", "`FOLDER` to write into; it is made if it is not there")
 	fs.StringVar(&f.width, "width", "", "finished width of the design: a `LENGTH` with its unit, 9.5in, 24cm, 240mm")
 	fs.StringVar(&f.height, "height", "", "finished height (a `LENGTH`), instead of the width")
+	fs.StringVar(&f.widths, "widths", "", "several widths, instead of one: `LENGTHS` with commas between, 7in,9in,11in")
 	fs.StringVar(&f.stone, "stone", "", "stone `SIZE` (default SS10); everyday sizes are SS6, SS10, SS16")
 	fs.StringVar(&f.colour, "colour", "", "stone colour, a `NAME` such as \"light sapphire\" (default crystal)")
 	fs.StringVar(&f.gap, "gap", "", "clear space between two stones, a `LENGTH` such as 1mm\n(default auto: as tight as one template can hold)")
@@ -83,6 +89,9 @@ func (a *app) make(ctx context.Context, input string, f makeFlags) error {
 	}
 	if f.out == "" {
 		return fault.New("out-missing", "", "say where to write: add -o and a folder, such as -o %q", strings.ReplaceAll(j.Design, " ", "-"))
+	}
+	if len(j.Widths) > 0 {
+		return a.produceSizes(ctx, j, f.out)
 	}
 	return a.produce(ctx, j, f.out, nil)
 }
@@ -144,11 +153,11 @@ func readJob(input string, f makeFlags) (job.Job, error) {
 	return j, err
 }
 
-// apply lays the flags over a job. A width given here takes the place of a
-// height in the job file, and the other way round.
+// apply lays the flags over a job. A width, height or widths given here take the
+// place of whichever the job file has.
 func (f makeFlags) apply(j *job.Job) error {
-	if f.width != "" || f.height != "" {
-		j.Width, j.Height = 0, 0
+	if f.width != "" || f.height != "" || f.widths != "" {
+		j.Width, j.Height, j.Widths = 0, 0, nil
 	}
 	var err error
 	if j.Stone, err = job.ParseStone(j.Stone, f.stone, f.colour); err != nil {
@@ -157,6 +166,7 @@ func (f makeFlags) apply(j *job.Job) error {
 	steps := []error{
 		flagged("--width", f.width, unit.ParseLength, &j.Width),
 		flagged("--height", f.height, unit.ParseLength, &j.Height),
+		flagged("--widths", f.widths, job.ParseWidths, &j.Widths),
 		flagged("--gap", f.gap, job.ParseGap, &j.Gap),
 		flagged("--garment", f.garment, job.ParsePaint, &j.Garment),
 		flagged("--paper", f.paper, job.ParsePaper, &j.Paper),

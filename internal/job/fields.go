@@ -24,6 +24,7 @@ func jobFields() []field[Job] {
 		set("artwork", parseFile, func(j *Job) *string { return &j.ArtworkName }),
 		set("width", unit.ParseLength, func(j *Job) *unit.Length { return &j.Width }),
 		set("height", unit.ParseLength, func(j *Job) *unit.Length { return &j.Height }),
+		whole("widths", source.widths, func(j *Job) *[]NamedWidth { return &j.Widths }),
 		part("stone", stoneFields, func(j *Job) *StoneWish { return &j.Stone }),
 		set("gap", ParseGap, func(j *Job) *Gap { return &j.Gap }),
 		bounded("margin", 0, mostClearance, func(j *Job) *unit.Length { return &j.Margin }),

@@ -93,13 +93,14 @@ const (
 
 // Job is everything the pipeline needs to know. The embedded Setting is for
 // the regions that no rule picks. Of Width and Height one is given and the
-// other 0: it follows from the artwork. Artwork holds the bytes of the file
+// other 0: it follows from the artwork; or neither, and Widths for RunSizes. Artwork holds the bytes of the file
 // named ArtworkName, which the caller reads.
 type Job struct {
 	Design        string
 	ArtworkName   string
 	Artwork       []byte
 	Width, Height unit.Length
+	Widths        []NamedWidth // of a size run
 	Setting
 	Regions []Rule     // first match wins
 	Hand    []HandEdit // in their order

@@ -40,10 +40,14 @@ func Parse(name string, text []byte) (Job, error) {
 	return j, nil
 }
 
-// CheckSize refuses a job with neither width nor height, "width-missing", or
-// with both, "width-and-height".
+// CheckSize refuses a job with none of width, height and widths, "width-missing",
+// or with more than one, "width-and-height".
 func (j Job) CheckSize() error {
 	switch {
+	case len(j.Widths) > 0 && (j.Width != 0 || j.Height != 0):
+		return fault.New("width-and-height", "", "widths stands beside width or height; keep widths for a run of sizes, or the other for one size")
+	case len(j.Widths) > 0:
+		return nil
 	case j.Width == 0 && j.Height == 0:
 		return fault.New("width-missing", "", "the finished size is missing; say how wide the design shall be, such as width: 9.5 in (on the command line: --width 9.5in), or give its height")
 	case j.Width != 0 && j.Height != 0:
