@@ -79,7 +79,7 @@ func TestBedsAreMade(t *testing.T) {
 	const art = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 80 60">` +
 		`<path d="M40 55C-10 20 12-8 40 14C68-8 90 20 40 55Z"/></svg>`
 	for text, density := range map[string]float64{
-		"{style: courses, angle: 20 deg, columns: brick}": 0,
+		"{style: courses, angle: 20 deg, columns: brick}":    0,
 		"{style: spokes, centre: [0.5, 0.3], angle: 10 deg}": 0,
 		"scatter": 0, "{style: scatter, density: 40%}": 0.4, "{style: scatter, density: {from: 80%, to: 15%}}": 0.15,
 	} {

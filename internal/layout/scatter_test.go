@@ -150,10 +150,11 @@ func TestScatterSeeds(t *testing.T) {
 }
 
 func BenchmarkBeds(b *testing.B) {
-	for _, n := range []int{1000, 10_000} {
-		for _, w := range []wish{{bed: design.Courses}, {bed: design.Spokes}, {bed: design.Scatter}} {
-			b.Run(fmt.Sprintf("%s/%d", w.bed, n), func(b *testing.B) {
+	for _, n := range []int{1000, 10_000, 100_000} {
+		for _, w := range []wish{{bed: design.Courses}, {bed: design.Spokes}, scatter(layout.BedSettings{}), scatter(layout.BedSettings{DensityTo: 0.2})} {
+			b.Run(fmt.Sprintf("%s/%v/%d", w.bed, w.as.DensityTo, n), func(b *testing.B) {
 				r := disc(n, w.bed)
+				r.BedAs = w.as
 				req := layout.Request{Regions: []layout.Region{r}, Effort: layout.Live}
 				for b.Loop() {
 					if _, err := layout.Run(b.Context(), req, nil); err != nil {

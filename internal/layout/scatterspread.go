@@ -62,18 +62,16 @@ func (c *scatterer) thinOut(ctx context.Context, places []geom.Point, n int) ([]
 	// The distance of neighbours if the stones stood in a honeycomb, at density 1.
 	reach := math.Sqrt(2 / math.Sqrt(3) * c.area * c.mean / math.Max(1, float64(n)))
 	reaches := make([]float64, len(places))
-	most := 0.0
 	index := geom.NewIndex(geom.Bounds(places), reach)
 	for i, p := range places {
 		reaches[i] = reach / math.Sqrt(c.density(p))
-		most = math.Max(most, reaches[i])
 		index.Insert(i, p)
 	}
-	// Both reaches must come to the same whichever place asks, so the wider looks
-	// half way to the widest.
+	// Of two places of unlike reach only one may see the other; then the weight is
+	// next to nothing.
 	between := func(i int, f func(j int, weight float64)) {
-		index.Each(places[i], (reaches[i]+most)/2, func(j int, q geom.Point) bool {
-			if w := crowding(places[i].Dist(q), (reaches[i]+reaches[j])/2); j != i && w > 0 {
+		index.Each(places[i], reaches[i], func(j int, q geom.Point) bool {
+			if w := crowding(math.Sqrt(places[i].Dist2(q)), (reaches[i]+reaches[j])/2); j != i && w > 0 {
 				f(j, w)
 			}
 			return true
