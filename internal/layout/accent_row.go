@@ -36,6 +36,7 @@ type rowPlan struct {
 	stops  []float64
 	counts []int
 	closed bool
+	role   design.Role
 	barred map[int]bool
 }
 
@@ -44,7 +45,7 @@ type rowPlan struct {
 // many stones as the gaps allow; nil if that cannot be. Its old stones are gone
 // then.
 func (s *site) solveStretch(c stretchOfRow) []seat {
-	p := &rowPlan{site: s, lane: c.lane, closed: c.closed, counts: c.counts(), stops: c.stops(), barred: map[int]bool{}}
+	p := &rowPlan{site: s, lane: c.lane, closed: c.closed, counts: c.counts(), stops: c.stops(), role: c.role, barred: map[int]bool{}}
 	if !p.fewer() {
 		return nil
 	}
@@ -58,14 +59,18 @@ func (s *site) solveStretch(c stretchOfRow) []seat {
 			break
 		}
 		bad := p.misfits(seats)
-		if len(bad) == 0 {
+		if len(bad) == 0 && slices.ContainsFunc(seats, func(st seat) bool { return st.accent }) {
 			return seats
+		}
+		if len(bad) == 0 {
+			break
 		}
 		for _, i := range bad {
 			p.barred[i] = true
 		}
+		p.more()
 	}
-	for _, id := range c.ids { // nothing fits: as it was
+	for _, id := range c.ids { // no accent fits: as it was
 		s.restore(id, c.role)
 	}
 	return nil
@@ -122,7 +127,7 @@ func (p *rowPlan) more() {
 
 // marks says which stones are accents.
 func (p *rowPlan) marks() []bool {
-	out := p.site.spreadAccents(p.counts, p.closed)
+	out := p.site.spreadAccents(p.counts, p.closed, p.role)
 	for i := range out {
 		out[i] = out[i] && !p.barred[i]
 	}
@@ -258,21 +263,12 @@ func root(lo, hi float64, f func(float64) float64) float64 {
 // misfits gives the accents of a solved row that cannot stand where they are.
 func (p *rowPlan) misfits(seats []seat) []int {
 	var out []int
-	role := design.RoleSpine
-	if slices.Contains(p.lane.fits, false) || p.lane.accentsMove() {
-		role = design.RoleRim
-	}
 	for i, st := range seats {
-		if st.accent && !p.site.accentClear(st.at, role) {
+		if st.accent && !p.site.accentClear(st.at, p.role) {
 			out = append(out, i)
 		}
 	}
 	return out
-}
-
-// accentsMove says whether accents stand elsewhere than the stones they replace.
-func (l *lane) accentsMove() bool {
-	return !slices.Equal(l.points, l.accents)
 }
 
 // putSeats sets a solved row. Its accents go first; a stone that something else

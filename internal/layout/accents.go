@@ -136,7 +136,7 @@ func (s *site) accentuate(c stretchOfRow) mixedRow {
 
 // swapAccents puts accents of the stones' own size in their places.
 func (s *site) swapAccents(c stretchOfRow) mixedRow {
-	marks := s.spreadAccents(c.counts(), c.closed)
+	marks := s.spreadAccents(c.counts(), c.closed, c.role)
 	var out mixedRow
 	any := false
 	for i, id := range c.ids {
@@ -202,6 +202,10 @@ type stretchOfRow struct {
 // next to each other.
 const neighbourly = 1.6
 
+// farAlong is the same along the row's path, for a path may bend, even round a
+// quarter of a circle, but not turn back, between two neighbours.
+const farAlong = 2
+
 // stretchesOf cuts a row at gaps and where the role changes, and finds the lane
 // of each part.
 func (s *site) stretchesOf(row []int, lanes []*lane) []stretchOfRow {
@@ -224,10 +228,52 @@ func (s *site) stretchesOf(row []int, lanes []*lane) []stretchOfRow {
 		out[0].ids = append(out[n].ids, out[0].ids...)
 		out = out[:n]
 	}
-	for i := range out {
-		c := &out[i]
+	var parts []stretchOfRow
+	for _, c := range out {
 		c.closed = len(out) == 1 && len(c.ids) >= leastLoop && s.endsMeet(c.ids, c.ids)
-		s.follow(c, lanes)
+		s.follow(&c, lanes)
+		parts = append(parts, c.parted(farAlong*s.pitch)...)
+	}
+	return parts
+}
+
+// parted cuts a stretch where two stones next to each other are farther apart
+// along its lane than far, as on both sides of a point that the rim leaves to a
+// spine.
+func (c stretchOfRow) parted(far float64) []stretchOfRow {
+	if c.lane == nil {
+		return []stretchOfRow{c}
+	}
+	n := len(c.ids)
+	var starts []int
+	for i := 1; i < n; i++ {
+		if c.places[i]-c.places[i-1] > far {
+			starts = append(starts, i)
+		}
+	}
+	if total := c.lane.total(); c.closed && (len(starts) > 0 || c.places[0]+total-c.places[n-1] > far) {
+		c.closed = false
+		if c.places[0]+total-c.places[n-1] <= far { // begin behind a cut
+			k := starts[0]
+			c.ids = append(slices.Clone(c.ids[k:]), c.ids[:k]...)
+			c.pins = append(slices.Clone(c.pins[k:]), c.pins[:k]...)
+			places := slices.Clone(c.places[k:])
+			for _, v := range c.places[:k] {
+				places = append(places, v+total)
+			}
+			c.places = places
+			return c.parted(far)
+		}
+	}
+	var out []stretchOfRow
+	for i, from := range append([]int{0}, starts...) {
+		to := n
+		if i < len(starts) {
+			to = starts[i]
+		}
+		part := c
+		part.ids, part.places, part.pins = c.ids[from:to], c.places[from:to], c.pins[from:to]
+		out = append(out, part)
 	}
 	return out
 }
@@ -253,34 +299,4 @@ func (c stretchOfRow) counts() []int {
 		n++
 	}
 	return append(out, n)
-}
-
-// spreadAccents says which stones of a row are accents, given the steps between
-// each two stops. A closed row has a stone for each step, an open one one more.
-func (s *site) spreadAccents(counts []int, closed bool) []bool {
-	total := 0
-	for _, n := range counts {
-		total += n
-	}
-	marks := make([]bool, total+1)
-	if !s.Accents.Corners {
-		counts = []int{total}
-	}
-	from := 0
-	for _, n := range counts {
-		parts := int(math.Round(float64(n) / float64(s.Accents.Every)))
-		if s.Accents.Corners && (len(counts) > 1 || !closed) {
-			parts = max(parts, 1)
-		}
-		for k := range parts + 1 {
-			if parts > 0 {
-				marks[from+int(math.Round(float64(k*n)/float64(parts)))] = true
-			}
-		}
-		from += n
-	}
-	if closed {
-		marks = marks[:total]
-	}
-	return marks
 }
