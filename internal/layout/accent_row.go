@@ -263,9 +263,18 @@ func root(lo, hi float64, f func(float64) float64) float64 {
 // misfits gives the accents of a solved row that cannot stand where they are.
 func (p *rowPlan) misfits(seats []seat) []int {
 	var out []int
+	apart := p.site.Accents.Diameter + p.site.Accents.Gap - gapEase
+	var kept []geom.Point
 	for i, st := range seats {
-		if st.accent && !p.site.accentClear(st.at, p.role) {
+		if !st.accent {
+			continue
+		}
+		// A row round a thin part comes back beside itself.
+		beside := slices.ContainsFunc(kept, func(at geom.Point) bool { return at.Dist(st.at) < apart })
+		if beside || !p.site.accentClear(st.at, p.role) {
 			out = append(out, i)
+		} else {
+			kept = append(kept, st.at)
 		}
 	}
 	return out
