@@ -4,14 +4,19 @@ import (
 	"cmp"
 	"context"
 	"math"
+	"math/rand/v2"
 	"slices"
 
 	"brushfall/internal/design"
 	"brushfall/internal/geom"
 )
 
-// handRoom is how far around a stone set by hand the bed moves to make way, in pitches.
-const handRoom = 3.5
+// How a bed makes way for a stone set by hand.
+const (
+	handRoom    = 3.5 // how far around the stone the bed moves, in pitches
+	handVoids   = 2.5 // how far around it voids are filled again
+	handRefills = 24  // how many
+)
 
 // own gives what was set by hand in a region.
 func (req Request) own(region int) []*fixed {
@@ -92,10 +97,35 @@ func (s *site) setByHand(ctx context.Context, own []*fixed, again func(around []
 			moved = true
 		}
 	}
-	if moved && s.Bed != design.Scatter && p.may(design.Bed) {
-		return s, s.saturate(ctx)
+	if !moved || s.Sparse() > 0 || !p.may(design.Bed) {
+		return s, nil
 	}
-	return s, nil
+	if err := s.refill(ctx, own); err != nil {
+		return nil, err
+	}
+	return s, s.saturate(ctx)
+}
+
+// refill squeezes stones into the voids that are left around what was set by hand,
+// as far as they go.
+func (s *site) refill(ctx context.Context, own []*fixed) error {
+	rnd := rand.New(rand.NewPCG(shakeSeed, uint64(len(own))))
+	near := func(v void) bool {
+		return slices.ContainsFunc(own, func(f *fixed) bool { return v.at.Dist(f.stands) < handVoids*s.pitch })
+	}
+	for range handRefills {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		voids := slices.DeleteFunc(s.voids(), func(v void) bool { return !near(v) })
+		tried := voids[:min(len(voids), shakeVoids*len(own))]
+		if !slices.ContainsFunc(tried, func(v void) bool {
+			return s.squeeze(v.at, gentle, nil) || s.squeeze(v.at, shaken[0], rnd)
+		}) {
+			return nil
+		}
+	}
+	return nil
 }
 
 // adopt takes a stone of the region's own kind that stands where one was asked for
