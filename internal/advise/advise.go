@@ -107,8 +107,8 @@ const (
 // thinnest stroke, 0 if a stone stands over its edges; RowShares are the shares
 // of all strokes, by length, with no whole row, one, two, and three or more.
 // Whole is M10 of the whole, nil for a drawing of lines alone. Smallest is the
-// least width, in mm, with nothing lost, every larger one that was tried having
-// lost nothing either; 0 if none was found.
+// least width, in mm, at which everything was found to read, ReadsAt the least of
+// them not under the width asked for; 0 if none was found.
 type Verdict struct {
 	Size        string        `json:"size"`
 	Grade       Grade         `json:"grade"`
@@ -121,6 +121,7 @@ type Verdict struct {
 	Regions     []RegionReads `json:"regions"`
 	Lost        []Loss        `json:"lost"`
 	Smallest    float64       `json:"smallest_width_mm"`
+	ReadsAt     float64       `json:"reads_at_width_mm"`
 }
 
 // RegionReads is M10 of one region; Reads is nil for open lines.
@@ -156,7 +157,7 @@ func Run(ctx context.Context, d artwork.Drawing, opt Options, progress func(done
 	if err := work.Wait(); err != nil {
 		return Report{}, err
 	}
-	r := Report{Width: a.width, Height: a.height, Thinnest: a.thinnest(), Finest: a.finest(), Tips: a.tips, Sizes: verdicts}
+	r := Report{Width: a.width, Height: a.height, Thinnest: a.thinnest, Finest: a.finest(), Tips: a.tips, Sizes: verdicts}
 	r.recommend()
 	return r, nil
 }

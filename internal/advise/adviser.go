@@ -15,17 +15,19 @@ type adviser struct {
 	raw           artwork.Drawing
 	opt           Options
 	width, height float64
-	shapes        []body
-	byID          map[string]int
+	bodies        []body
+	byID          map[string]int // the place in bodies of a region
+	figures       []figure
 	gaps          []gap
 	tips          []Tip
+	thinnest      *Stroke // nil if the drawing has no area
 }
 
-// body is a region with its strokes.
+// body is a region with its size: dot says that its centre line is one place.
 type body struct {
 	region artwork.Region
-	axis   axis
-	thin   *Stroke // nil for open lines
+	widest float64
+	dot    bool
 }
 
 func newAdviser(ctx context.Context, d artwork.Drawing, opt Options) (*adviser, error) {
@@ -41,57 +43,22 @@ func newAdviser(ctx context.Context, d artwork.Drawing, opt Options) (*adviser, 
 		}
 		b := body{region: r}
 		if !r.Open() {
-			b.axis = newAxis(r.Shape, geom.CentreOptions{})
-			b.thin = b.thinnest()
-			a.addTips(b)
+			x := newAxis(r.Shape, geom.CentreOptions{})
+			b.widest, b.dot = 2*x.widest, x.dot
 		}
-		a.byID[r.ID] = len(a.shapes)
-		a.shapes = append(a.shapes, b)
+		a.byID[r.ID] = len(a.bodies)
+		a.bodies = append(a.bodies, b)
 	}
-	a.gaps = gapsOf(seen)
+	sides := newSides(seen)
+	a.figures = figuresOf(seen)
+	for _, f := range a.figures {
+		a.tips = append(a.tips, f.tips(sides)...)
+		if s := f.thinnest(sides); s != nil && (a.thinnest == nil || s.Width < a.thinnest.Width) {
+			a.thinnest = s
+		}
+	}
+	a.gaps = gapsOf(seen, sides)
 	return a, ctx.Err()
-}
-
-// addTips lists the pointed ends that are longer than they are wide; the others
-// are corners.
-func (a *adviser) addTips(b body) {
-	for _, t := range b.axis.tapers {
-		long, base := lengthOf(t), 2*t[len(t)-1].radius
-		if long > base {
-			a.tips = append(a.tips, Tip{Region: b.region.ID, Length: long, Base: base, X: t[0].X, Y: t[0].Y})
-		}
-	}
-}
-
-// thinnest gives the thinnest stroke of a closed region, the first of several.
-func (b body) thinnest() *Stroke {
-	outline := geom.NewBoundary(b.region.Shape)
-	var out *Stroke
-	for _, s := range b.axis.strokes {
-		if out != nil && 2*s[s.narrowest()].radius > out.Width*nearlyAsThin {
-			continue
-		}
-		if w, at := s.width(outline); out == nil || w < out.Width {
-			out = &Stroke{Region: b.region.ID, Width: w, X: at.X, Y: at.Y}
-		}
-	}
-	return out
-}
-
-// nearlyAsThin is how much wider than the thinnest stroke so far one may seem by
-// its samples and still be looked at closely.
-const nearlyAsThin = 1.2
-
-// thinnest gives the thinnest stroke of the drawing, the first of several, nil if
-// it has no area.
-func (a *adviser) thinnest() *Stroke {
-	var out *Stroke
-	for _, b := range a.shapes {
-		if b.thin != nil && (out == nil || b.thin.Width < out.Width) {
-			out = b.thin
-		}
-	}
-	return out
 }
 
 // finest gives the finest gap of the drawing, nil if it has none.
@@ -126,8 +93,8 @@ func fills(size catalogue.Size) float64 { return (size.Smallest + size.Largest) 
 func (a *adviser) rowShares(size catalogue.Size) [4]float64 {
 	var out [4]float64
 	sum := 0.0
-	for _, b := range a.shapes {
-		for _, s := range b.axis.strokes {
+	for _, f := range a.figures {
+		for _, s := range f.axis.strokes {
 			for _, v := range s {
 				out[min(rowsIn(2*v.radius, size, a.opt.Web), 3)] += v.length
 				sum += v.length
@@ -146,8 +113,8 @@ func (a *adviser) rowShares(size catalogue.Size) [4]float64 {
 // scaled k times: a region whose centre line is one place, narrower than a stone.
 // A stone lies wholly in its region, or on its line, and a dot has none.
 func (a *adviser) losesDot(size catalogue.Size, k float64) bool {
-	for _, b := range a.shapes {
-		if b.axis.dot && 2*k*b.axis.widest < size.Largest-dotEase {
+	for _, b := range a.bodies {
+		if b.dot && k*b.widest < size.Largest-dotEase {
 			return true
 		}
 	}

@@ -34,41 +34,46 @@ type Loss struct {
 	Reads  float64 `json:"reads,omitempty"`
 }
 
-// attempt is the drawing laid out once. Where it was cut short, broken tells
-// that something does not read.
+// attempt is the drawing laid out once, scaled from the width asked for. What
+// reads is known once it was measured.
 type attempt struct {
+	scale   float64
+	doc     design.Document
 	stones  int
-	broken  bool
 	whole   *float64
 	regions []RegionReads
 	lost    []Loss
 }
-
-// clean says whether everything reads.
-func (t attempt) clean() bool { return t.whollySet() && t.reads() }
-
-// whollySet says whether nothing is lost.
-func (t attempt) whollySet() bool { return !t.broken && t.stones > 0 && len(t.lost) == 0 }
 
 // reads says whether the whole reads; lines alone do if they have stones.
 func (t attempt) reads() bool {
 	return t.stones > 0 && (t.whole == nil || *t.whole >= ReadsWhole)
 }
 
+// holds says whether every region has stones and every gap stays open.
+func (t attempt) holds() bool {
+	for _, l := range t.lost {
+		if l.Kind != Blurred {
+			return false
+		}
+	}
+	return t.stones > 0
+}
+
 func (t attempt) grade() Grade {
 	switch {
-	case t.clean():
-		return Reads
-	case t.reads():
+	case !t.reads():
+		return Unreadable
+	case len(t.lost) > 0:
 		return LosesDetail
 	}
-	return Unreadable
+	return Reads
 }
 
 // try lays the drawing out at a width with one size throughout, by the local
-// width of its shapes, in effort live, and says what reads. Without all it stops
-// at the first sign that something does not.
-func (a *adviser) try(ctx context.Context, size catalogue.Size, width float64, all bool) (attempt, error) {
+// width of its shapes, in effort live, and says what has no stone and which gaps
+// are shut. What reads is asked for by measure.
+func (a *adviser) try(ctx context.Context, size catalogue.Size, width float64) (attempt, error) {
 	fit, err := a.raw.FitWidth(width)
 	if err != nil {
 		return attempt{}, err
@@ -85,31 +90,34 @@ func (a *adviser) try(ctx context.Context, size catalogue.Size, width float64, a
 	if err != nil {
 		return attempt{}, err
 	}
-	k := width / a.width
-	t := attempt{stones: len(laid.Stones), lost: a.shutGaps(laid.Stones, size, k)}
-	if t.broken = len(t.lost) > 0 || bare(req, laid); t.broken && !all {
-		return t, ctx.Err()
+	t := attempt{scale: width / a.width, doc: record(d, req, laid, size), stones: len(laid.Stones)}
+	stones := map[string]int{}
+	for _, s := range laid.Stones {
+		stones[s.Region]++
 	}
-	report := inspect.MeasureReads(record(d, req, laid, size))
-	t.whole = report.Total.Reads
-	var lost []Loss
-	for _, row := range report.Rows {
-		t.regions = append(t.regions, RegionReads{row.Region, row.Stones, row.Reads})
-		if l, ok := a.lostRegion(row, k); ok {
-			lost = append(lost, l)
+	for _, r := range d.Regions {
+		if l, known := a.loss(r.ID, t.scale); known && stones[r.ID] == 0 {
+			l.Kind = NoStone
+			t.lost = append(t.lost, l)
 		}
 	}
-	t.lost = append(lost, t.lost...)
+	t.lost = append(t.lost, a.shutGaps(laid.Stones, size, t.scale)...)
 	return t, ctx.Err()
 }
 
-// bare says whether a region has no stone, or all have none.
-func bare(req layout.Request, laid layout.Result) bool {
-	set := map[string]bool{}
-	for _, s := range laid.Stones {
-		set[s.Region] = true
+// measure finds what reads: of the whole and of each region.
+func (a *adviser) measure(t *attempt) {
+	report := inspect.MeasureReads(t.doc)
+	t.whole, t.regions = report.Total.Reads, nil
+	for _, row := range report.Rows {
+		t.regions = append(t.regions, RegionReads{row.Region, row.Stones, row.Reads})
+		if row.Stones > 0 && row.Reads != nil && *row.Reads < ReadsRegion {
+			if l, known := a.loss(row.Region, t.scale); known {
+				l.Kind, l.Reads = Blurred, *row.Reads
+				t.lost = append(t.lost, l)
+			}
+		}
 	}
-	return len(set) < len(req.Regions)
 }
 
 // anyColour is the colour of the stones that are tried: no answer depends on it.
@@ -145,27 +153,19 @@ func pairs(points []geom.Point) [][2]float64 {
 	return out
 }
 
-// lostRegion says whether a region is lost in a layout of the drawing scaled k times.
-func (a *adviser) lostRegion(row inspect.Row, k float64) (Loss, bool) {
-	i, known := a.byID[row.Region]
-	if !known { // a sliver that the width asked for does not have
+// loss gives the place and width of a region in the drawing scaled k times. A
+// sliver that the width asked for does not have is not known.
+func (a *adviser) loss(region string, k float64) (Loss, bool) {
+	i, known := a.byID[region]
+	if !known {
 		return Loss{}, false
 	}
-	b := a.shapes[i]
+	b := a.bodies[i]
 	box := b.region.Bounds()
-	l := Loss{
-		Region: row.Region, Width: 2 * k * b.axis.widest,
+	return Loss{
+		Region: region, Width: k * b.widest,
 		X: k * (box.MinX + box.MaxX) / 2, Y: k * (box.MinY + box.MaxY) / 2,
-	}
-	switch {
-	case row.Stones == 0:
-		l.Kind = NoStone
-	case row.Reads != nil && *row.Reads < ReadsRegion:
-		l.Kind, l.Reads = Blurred, *row.Reads
-	default:
-		return Loss{}, false
-	}
-	return l, true
+	}, true
 }
 
 // shutGaps lists the gaps that the stones close over more than a pitch: what is
@@ -212,7 +212,7 @@ func (l Loss) String() string {
 		}
 		return fmt.Sprintf("%s, %.1f mm wide, gets no stone", l.Region, l.Width)
 	case Blurred:
-		return fmt.Sprintf("%s, %.1f mm wide, cannot be told (reads %.2f)", l.Region, l.Width, l.Reads)
+		return fmt.Sprintf("%s, %.1f mm wide, comes out unclear (read %s)", l.Region, l.Width, shown(l.Reads))
 	}
 	if l.Region == l.Other {
 		return fmt.Sprintf("the gap of %.1f mm in %s closes up", l.Width, l.Region)

@@ -55,17 +55,25 @@ func (s stretch) width(outline *geom.Boundary) (float64, geom.Point) {
 }
 
 // across gives the width at a place: from the nearest place of the outline to
-// the one opposite, so that it may lie a little off the middle. Where nothing is
-// opposite it is twice the distance.
+// the one opposite, so that it may lie a little off the middle; then the same from
+// the middle of the two, as often as that is less. Where nothing is opposite it
+// is twice the distance.
 func across(outline *geom.Boundary, p geom.Point) float64 {
-	hit := outline.Nearest(p)
-	near := hit.Point.Sub(p)
-	far := outline.Nearest(p.Sub(near)).Point.Sub(p)
-	if near.Dot(far) < opposite*near.Len()*far.Len() {
-		return near.Dist(far)
+	least := 2 * outline.Nearest(p).Dist
+	for i := 0; i < centring; i++ {
+		a := outline.Nearest(p).Point
+		b := outline.Nearest(p.Mul(2).Sub(a)).Point
+		near, far := a.Sub(p), b.Sub(p)
+		if near.Dot(far) >= opposite*near.Len()*far.Len() || i > 0 && a.Dist(b) >= least {
+			break
+		}
+		least, p = a.Dist(b), a.Lerp(b, 0.5)
 	}
-	return 2 * hit.Dist
+	return least
 }
+
+// centring is how often the middle is sought anew.
+const centring = 5
 
 // opposite is the cosine of the least angle between two places of the outline
 // that are opposite each other: 154°.
@@ -101,8 +109,9 @@ type axis struct {
 	dot     bool    // the centre line is one place
 }
 
-// newAxis cuts the centre line of an area. A part that only tapers has no width
-// of its own: it counts by the middle of its widths.
+// newAxis cuts the centre line of an area. An area that only tapers has no width
+// of its own: it counts by its wider half. Where two parts of it touch in a point
+// the centre line is cut: that is no stroke.
 func newAxis(s geom.Shape, opt geom.CentreOptions) axis {
 	sk := geom.CentreLine(s, opt)
 	a := axis{dot: len(sk.Nodes) == 1 && len(sk.Arcs) == 0}
@@ -116,22 +125,14 @@ func newAxis(s geom.Shape, opt geom.CentreOptions) axis {
 	for _, arc := range sk.Arcs {
 		line := samples(arc)
 		all = append(all, line...)
-		from, to := 0, len(line)
-		if sk.Nodes[arc.From].End {
-			from = pointed(line)
-			a.addTaper(line[:from])
+		first := 0 // of what has no pinch
+		for i, s := range line {
+			if 2*s.radius < touching {
+				a.add(line[first:i], [2]bool{first > 0 || sk.Nodes[arc.From].End, true})
+				first = i + 1
+			}
 		}
-		if sk.Nodes[arc.To].End {
-			back := slices.Clone(line)
-			slices.Reverse(back)
-			n := pointed(back)
-			to = len(line) - n
-			a.addTaper(back[:n])
-		}
-		blunt := [2]bool{from == 0 && sk.Nodes[arc.From].End, to == len(line) && sk.Nodes[arc.To].End}
-		if s := withoutEnds(line[from:to], blunt); len(s) > 0 {
-			a.strokes = append(a.strokes, s)
-		}
+		a.add(line[first:], [2]bool{first > 0 || sk.Nodes[arc.From].End, sk.Nodes[arc.To].End})
 	}
 	for _, s := range all {
 		a.widest = math.Max(a.widest, s.radius)
@@ -140,6 +141,27 @@ func newAxis(s geom.Shape, opt geom.CentreOptions) axis {
 		a.strokes = []stretch{upperHalf(all)}
 	}
 	return a
+}
+
+// add cuts a line into what it has of strokes and pointed ends; ends tells which of
+// its ends are ends of the area.
+func (a *axis) add(line []sample, ends [2]bool) {
+	from, to := 0, len(line)
+	if ends[0] {
+		from = pointed(line)
+		a.addTaper(line[:from])
+	}
+	if ends[1] {
+		back := slices.Clone(line)
+		slices.Reverse(back)
+		n := pointed(back)
+		to -= n
+		a.addTaper(back[:n])
+	}
+	blunt := [2]bool{from == 0 && ends[0], to == len(line) && ends[1]}
+	if from < to {
+		a.strokes = append(a.strokes, withoutEnds(line[from:to], blunt))
+	}
 }
 
 // endShare is the share of its radius that a centre line is trusted to reach into

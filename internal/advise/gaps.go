@@ -41,10 +41,10 @@ type gap struct {
 
 // gapsOf gives the gaps between the closed regions, the finest first: the centre
 // lines of what the drawing leaves of a field around it.
-func gapsOf(d artwork.Drawing) []gap {
+func gapsOf(d artwork.Drawing, sides sides) []gap {
 	var rings []geom.Ring
 	for _, r := range d.Regions {
-		rings = append(rings, r.Shape.Rings...)
+		rings = append(rings, grown(r.Shape)...)
 	}
 	ink := geom.Fill(rings, geom.NonZero)
 	if ink.Empty() {
@@ -54,12 +54,8 @@ func gapsOf(d artwork.Drawing) []gap {
 	field := box.Grow(math.Max(leastFrame, frameShare*math.Max(box.Width(), box.Height())))
 	ground := geom.Subtract(rectangle(field), ink)
 	step := math.Max(gapStep, ground.Perimeter()/mostGapSamples)
-	sides := newSides(d)
 	var out []gap
 	for _, part := range ground.Components() {
-		if 2*part.Area() < touching*part.Perimeter() {
-			continue
-		}
 		outline := geom.NewBoundary(part)
 		for _, s := range newAxis(part, geom.CentreOptions{Step: step}).strokes {
 			if g, ok := sides.gap(s, field, outline); ok {
@@ -108,6 +104,7 @@ func (s sides) gap(whole stretch, field geom.Box, outline *geom.Boundary) (gap, 
 		return gap{}, false
 	}
 	width, at := places.width(outline)
+	width += 2 * seam
 	if width < touching {
 		return gap{}, false
 	}
@@ -142,4 +139,23 @@ func (s sides) around(at geom.Point, radius float64) (int, int) {
 		return found[0].region, found[0].region
 	}
 	return min(found[0].region, found[1].region), max(found[0].region, found[1].region)
+}
+
+// at names the region that a place lies in, or else the nearest.
+func (s sides) at(p geom.Point) string {
+	near := geom.Bounds([]geom.Point{p}).Grow(touching)
+	best, depth := "", math.Inf(-1)
+	for _, look := range []bool{false, true} { // those around the place first
+		for i, o := range s.outlines {
+			if look || near.Overlaps(s.boxes[i]) {
+				if d := o.Depth(p); d > depth {
+					best, depth = s.regions[i].ID, d
+				}
+			}
+		}
+		if best != "" {
+			break
+		}
+	}
+	return best
 }

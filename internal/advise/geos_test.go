@@ -127,10 +127,10 @@ func TestStrokesAndGapsAgreeWithGEOS(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			agree(t, names[i]+": thinnest stroke", a.thinnest().Width, *f.Thin)
+			agree(t, names[i]+": thinnest stroke", a.thinnest.Width, *f.Thin)
 			thins++
 		}
-		if g := gapsOf(one); f.Gap != nil && *f.Gap < widestGap {
+		if g := gapsOf(one, newSides(one)); f.Gap != nil && *f.Gap < widestGap {
 			if len(g) == 0 {
 				t.Errorf("%s: no gap found, GEOS has one of %.3f mm", names[i], *f.Gap)
 				continue

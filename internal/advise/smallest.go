@@ -7,46 +7,56 @@ import (
 	"brushfall/internal/catalogue"
 )
 
-// The search for the smallest width that reads. Losing no detail is sought by
-// halves, for a drawing that loses none at one width loses none at larger ones,
-// save by a whole stone's jump here and there; so the answer holds for the widths
-// that were tried only. The whole can read less at one width and more at
-// smaller ones, where strokes are just too narrow for another row: from the
-// least width that loses nothing, wider ones are tried until the whole reads.
+// The search for widths that read. First the least width is sought, by halves,
+// at which every region has stones and every gap stays open: a drawing that
+// holds them at one width holds them at larger ones, save by a whole stone's jump
+// here and there. What reads goes up and down with the width, as strokes are
+// just wide enough, or just too narrow, for one more row: from a width that holds
+// everything, wider ones are tried in steps until all of it reads. So what is
+// found was laid out and reads, and nothing is said of widths between.
 const (
-	// shrink and widen are the steps that bracket the answer.
+	// shrink and widen are the steps that bracket the least width that holds.
 	shrink = 0.8
 	widen  = 1.3
-	// fine ends the search, as a share of the width; stepMM is what answers are whole in.
+	// fine ends that search, as a share of the width; stepMM is what answers are whole in.
 	fine   = 0.025
 	stepMM = 1.0
-	// mostLayouts bounds the layouts for one size; mostWiden those of them that
-	// are wider than asked for, mostMend those that are tried until the whole reads.
-	mostLayouts = 26
+	// stride is the step, as a share of the width, of the way to one that reads.
+	stride = 0.04
+	// mostLayouts bounds the layouts for one size: the first, those of a bracket from
+	// above (mostShrink, to 3 % of the width) or from below (mostWiden, to 3.7 times
+	// the width), at most five halvings, and twice mostStrides.
+	mostLayouts = 1 + mostShrink + 5 + 2*mostStrides
+	mostShrink  = 16
 	mostWiden   = 5
-	mostMend    = 6
+	mostStrides = 8
 	// mostStones leaves the search out for designs that take long to lay.
 	mostStones = 20_000
 )
 
 // judge gives the verdict on one size.
 func (a *adviser) judge(ctx context.Context, size catalogue.Size, m *meter) (Verdict, error) {
-	s := search{a: a, size: size, meter: m}
-	first, err := s.at(ctx, a.width, true)
+	s := search{a: a, size: size, meter: m, known: map[float64]bool{}}
+	first, err := a.try(ctx, size, a.width)
 	if err != nil {
 		return Verdict{}, err
 	}
+	a.measure(&first)
+	s.count(1)
 	v := Verdict{
 		Size: size.Name, Grade: first.grade(), FillsStroke: fills(size), ShowsGap: voidIn(size, a.opt.Web),
 		RowShares: a.rowShares(size), Stones: first.stones, Whole: first.whole, Regions: first.regions, Lost: first.lost,
 	}
-	if thin := a.thinnest(); thin != nil {
-		v.Rows = rowsIn(thin.Width, size, a.opt.Web)
+	if a.thinnest != nil {
+		v.Rows = rowsIn(a.thinnest.Width, size, a.opt.Web)
 	}
+	s.known[a.width] = v.Grade == Reads
 	if first.stones <= mostStones {
-		v.Smallest, err = s.smallest(ctx, first)
+		v.Smallest, v.ReadsAt, err = s.widths(ctx, first.holds())
+	} else if v.Grade == Reads {
+		v.ReadsAt = a.width
 	}
-	m.add(mostLayouts - s.tried)
+	s.count(mostLayouts - s.tried)
 	return v, err
 }
 
@@ -56,101 +66,132 @@ type search struct {
 	size  catalogue.Size
 	meter *meter
 	tried int
-	good  map[float64]bool // the widths that were tried: whether all reads
+	known map[float64]bool // widths that were measured: whether all reads
+	last  attempt          // the last that held everything: the least so far
 }
 
-// at lays the size out at a width, unless a dot is too small for its stones there.
-func (s *search) at(ctx context.Context, width float64, all bool) (attempt, error) {
-	if !all && s.a.losesDot(s.size, width/s.a.width) {
-		return attempt{broken: true}, ctx.Err()
-	}
-	t, err := s.a.try(ctx, s.size, width, all)
-	s.tried++
-	s.meter.add(1)
-	if s.good != nil {
-		s.good[width] = t.clean()
-	}
-	return t, err
+func (s *search) count(n int) {
+	s.tried += n
+	s.meter.add(n)
 }
 
-// smallest gives the least width, in mm, at which everything reads; 0 if none was
-// found. first is what came of the width asked for.
-func (s *search) smallest(ctx context.Context, first attempt) (float64, error) {
-	s.good = map[float64]bool{s.a.width: first.clean()}
-	set, not, err := s.bracket(ctx, first.whollySet())
-	if err != nil || set == 0 {
+// holds says whether the drawing holds everything at a width. A dot too small for
+// its stones is told without a layout.
+func (s *search) holds(ctx context.Context, width float64) (bool, int, error) {
+	if s.a.losesDot(s.size, width/s.a.width) {
+		return false, 0, ctx.Err()
+	}
+	t, err := s.a.try(ctx, s.size, width)
+	s.count(1)
+	if t.holds() {
+		s.last = t
+	}
+	return t.holds(), t.stones, err
+}
+
+// reads says whether everything reads at a width.
+func (s *search) reads(ctx context.Context, width float64) (bool, error) {
+	if good, known := s.known[width]; known {
+		return good, nil
+	}
+	t := s.last
+	if t.scale != width/s.a.width {
+		var err error
+		if t, err = s.a.try(ctx, s.size, width); err != nil {
+			return false, err
+		}
+		s.count(1)
+	}
+	s.a.measure(&t)
+	s.known[width] = t.grade() == Reads
+	return s.known[width], nil
+}
+
+// widths gives the least width, in mm, at which everything was found to read, and
+// the least not under the width asked for; 0 for one that was not found. holds
+// tells of the width asked for.
+func (s *search) widths(ctx context.Context, holds bool) (smallest, next float64, err error) {
+	from, err := s.leastThatHolds(ctx, holds)
+	if err != nil || from == 0 {
+		return 0, 0, err
+	}
+	if smallest, err = s.firstThatReads(ctx, from); err != nil {
+		return 0, 0, err
+	}
+	if next, err = s.firstThatReads(ctx, math.Max(from, s.a.width)); err != nil {
+		return 0, 0, err
+	}
+	if smallest == 0 {
+		smallest = next
+	}
+	return smallest, next, nil
+}
+
+// leastThatHolds gives the least width that holds everything, in whole mm but for
+// the one asked for; 0 if none was found.
+func (s *search) leastThatHolds(ctx context.Context, holds bool) (float64, error) {
+	more, less, err := s.bracket(ctx, holds)
+	if err != nil {
 		return 0, err
 	}
-	for set-not > math.Max(stepMM, fine*set) {
-		middle := math.Round((set+not)/2/stepMM) * stepMM
-		if middle <= not || middle >= set {
+	for more-less > math.Max(stepMM, fine*more) {
+		middle := math.Round((more+less)/2/stepMM) * stepMM
+		if middle <= less || middle >= more {
 			break
 		}
-		t, err := s.at(ctx, middle, false)
+		good, _, err := s.holds(ctx, middle)
 		if err != nil {
 			return 0, err
 		}
-		if t.whollySet() {
-			set = middle
+		if good {
+			more = middle
 		} else {
-			not = middle
+			less = middle
 		}
 	}
-	return s.mend(ctx, set)
+	return more, nil
 }
 
-// bracket gives a width that loses nothing and a smaller one that does, in whole
-// mm but for the one asked for; 0 and 0 if none was found.
-func (s *search) bracket(ctx context.Context, set bool) (more, less float64, err error) {
+// bracket gives a width that holds everything and a smaller one that does not; 0
+// and 0 if none was found.
+func (s *search) bracket(ctx context.Context, holds bool) (more, less float64, err error) {
 	at := s.a.width
-	if set {
-		for {
+	if holds {
+		for range mostShrink {
 			less := math.Floor(at*shrink/stepMM) * stepMM
 			if less < stepMM {
-				return at, at, nil
+				break
 			}
-			t, err := s.at(ctx, less, false)
-			if err != nil {
-				return 0, 0, err
-			}
-			if !t.whollySet() {
-				return at, less, nil
+			good, _, err := s.holds(ctx, less)
+			if err != nil || !good {
+				return at, less, err
 			}
 			at = less
 		}
+		return at, at, nil
 	}
 	for range mostWiden {
 		more := math.Ceil(at*widen/stepMM) * stepMM
-		t, err := s.at(ctx, more, false)
-		if err != nil {
-			return 0, 0, err
+		good, stones, err := s.holds(ctx, more)
+		if err != nil || good {
+			return more, at, err
 		}
-		if t.whollySet() {
-			return more, at, nil
-		}
-		if at = more; t.stones > mostStones {
+		if at = more; stones > mostStones {
 			break
 		}
 	}
 	return 0, 0, nil
 }
 
-// mend gives the first width from here on at which the whole reads too, by
-// steps of the search's fineness; 0 if it is not near.
-func (s *search) mend(ctx context.Context, width float64) (float64, error) {
-	for range mostMend {
-		good, known := s.good[width]
-		if !known {
-			t, err := s.at(ctx, width, false)
-			if err != nil {
-				return 0, err
-			}
-			good = t.clean()
+// firstThatReads gives the first width from here on at which everything reads, in
+// strides; 0 if it is not near.
+func (s *search) firstThatReads(ctx context.Context, width float64) (float64, error) {
+	for range mostStrides {
+		good, err := s.reads(ctx, width)
+		if err != nil || good {
+			return width, err
 		}
-		if good {
-			return width, nil
-		}
-		width = math.Ceil(width*(1+fine)/stepMM) * stepMM
+		width = math.Ceil(width*(1+stride)/stepMM) * stepMM
 	}
 	return 0, nil
 }

@@ -18,21 +18,19 @@ func (r *Report) recommend() {
 		r.Recommendation = r.praise(*v)
 		return
 	}
-	r.Recommendation = fmt.Sprintf("%s at %s: make the design wider or simpler, or try a smaller stone.", r.noneReads(), unit.Length(r.Width).Both())
+	r.Recommendation = r.noneReads() + ": make the design wider or simpler, or try a smaller stone."
 	if v := r.soonest(); v != nil {
-		r.Recommendation = fmt.Sprintf("%s at %s: with %s make it %s wide or more.", r.noneReads(), unit.Length(r.Width).Both(), v.Size, atLeast(v.Smallest))
+		r.Recommendation = fmt.Sprintf("%s: with %s it does at %s.", r.noneReads(), v.Size, atLeast(v.ReadsAt))
 	}
 }
 
+// noneReads says that the design reads with none of the sizes.
 func (r *Report) noneReads() string {
-	if len(r.Sizes) == 1 {
-		return "Do not take " + r.Sizes[0].Size
-	}
 	var names []string
 	for _, v := range r.Sizes {
 		names = append(names, v.Size)
 	}
-	return "None of " + strings.Join(names, ", ") + " reads"
+	return fmt.Sprintf("At %s the design does not read with %s", unit.Length(r.Width).Both(), either(names))
 }
 
 // pick gives the size to take, nil if the whole reads with none. Of those that
@@ -61,11 +59,21 @@ func (r *Report) better(v, than Verdict) bool {
 	return holds(v) == (v.FillsStroke > than.FillsStroke)
 }
 
-// soonest gives the size that reads at the least width, nil if none does.
+// either joins words as "a, b or c".
+func either(words []string) string {
+	last := len(words) - 1
+	if last < 1 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
+// soonest gives the size that reads at the least width not under the one asked
+// for, nil if none does.
 func (r *Report) soonest() *Verdict {
 	var best *Verdict
 	for i := range r.Sizes {
-		if v := &r.Sizes[i]; v.Smallest > 0 && (best == nil || v.Smallest < best.Smallest) {
+		if v := &r.Sizes[i]; v.ReadsAt > 0 && (best == nil || v.ReadsAt < best.ReadsAt) {
 			best = v
 		}
 	}
@@ -76,8 +84,8 @@ func (r *Report) praise(v Verdict) string {
 	width := unit.Length(r.Width).Both()
 	if v.Grade == LosesDetail {
 		more := "no width that was tried keeps everything"
-		if v.Smallest > 0 {
-			more = "everything reads from " + atLeast(v.Smallest) + " on"
+		if v.ReadsAt > 0 {
+			more = "everything reads at " + atLeast(v.ReadsAt)
 		}
 		return fmt.Sprintf("Take %s at %s only if you can do without what it loses (%s); %s.", v.Size, width, named(v.Lost), more)
 	}
@@ -110,6 +118,9 @@ func named(lost []Loss) string {
 func atLeast(mm float64) string {
 	return fmt.Sprintf("%.0f mm (%.1f in)", math.Ceil(mm-1e-9), math.Ceil(mm/float64(unit.Inch)*10-1e-9)/10)
 }
+
+// shown prints a share to two decimals, rounded down: what is printed as 0.90 is no less.
+func shown(v float64) string { return fmt.Sprintf("%.2f", math.Floor(v*100+1e-9)/100) }
 
 // mostNamed is how many losses of a size are listed.
 const mostNamed = 6
@@ -156,7 +167,7 @@ func (r Report) printSizes(w io.Writer) {
 	for _, v := range r.Sizes {
 		read, rows, least := "-", "-", "none found"
 		if v.Whole != nil {
-			read = fmt.Sprintf("%.2f", *v.Whole)
+			read = shown(*v.Whole)
 		}
 		if r.Thinnest != nil {
 			rows = []string{"none: stands over", "1", "2", "3 or more"}[min(v.Rows, 3)]
