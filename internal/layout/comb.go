@@ -95,9 +95,12 @@ func (s *site) lattices() []lattice {
 	if core.Empty() {
 		core = s.allowed
 	}
+	// Turns and shifts start from the region's own side and middle, so that its
+	// place and turn on the page change nothing.
+	first, middle := mainDirection(s.path, s.pitch), centroid(s.path)
 	var all []lattice
 	for i := range combAngles {
-		all = append(all, s.latticesAt(core, math.Pi/3*float64(i)/combAngles)...)
+		all = append(all, s.latticesAt(core, first+math.Pi/3*float64(i)/combAngles, middle)...)
 	}
 	slices.SortStableFunc(all, func(a, b lattice) int { return cmp.Compare(b.count, a.count) })
 	return varied(all)
@@ -117,18 +120,19 @@ func varied(all []lattice) []lattice {
 }
 
 // latticesAt counts the honeycombs of one angle, the best shift along the rows
-// for each shift across.
-func (s *site) latticesAt(core geom.Shape, angle float64) []lattice {
+// for each shift across from the middle.
+func (s *site) latticesAt(core geom.Shape, angle float64, middle geom.Point) []lattice {
 	p := s.pitch + slack
 	h := p * math.Sqrt(3) / 2
 	turned := core.Transform(geom.Rotate(-angle))
+	o := geom.Rotate(-angle).Apply(middle)
 	var out []lattice
 	for shift := range combShifts {
-		y0 := h * float64(shift) / combShifts
+		y0 := o.Y + h*float64(shift)/combShifts
 		rows := crossings(turned, y0, h)
 		best := lattice{count: -1}
 		for along := range combAlong {
-			x0 := p * float64(along) / combAlong
+			x0 := o.X + p*float64(along)/combAlong
 			n := 0
 			for _, r := range rows {
 				n += r.count(x0, p)

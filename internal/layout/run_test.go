@@ -228,8 +228,8 @@ func TestRowsReachWhereTheyShould(t *testing.T) {
 }
 
 // Discs of the radius in which N equal discs are known to fit (E. Specht,
-// Packomania, as stored in jcmiller11/circlepacking, MIT) hold 7 and 19
-// stones exactly and nearly all of the others; none holds more than is known.
+// Packomania, as stored in jcmiller11/circlepacking, MIT) hold 7, 19 and
+// 37 stones exactly and nearly all of the others; none holds more than is known.
 func TestDiscsAgainstKnownPackings(t *testing.T) {
 	f, err := os.Open("testdata/discs.csv")
 	if err != nil {
@@ -251,18 +251,18 @@ func TestDiscsAgainstKnownPackings(t *testing.T) {
 		// gap nearer to the outline than those discs' edge.
 		radius := ratio*r.Pitch()/2 - r.Gap/2 + 0.004
 		r.Shape = geom.Fill([]geom.Ring{ring(2000, func(t float64) (float64, float64) {
-			return radius * math.Cos(t), radius * math.Sin(t)
+			return 5.254 + radius*math.Cos(t), 0.7 + radius*math.Sin(t) // a disc may lie anywhere
 		})}, geom.NonZero)
 		r.Treatment = []design.Treatment{design.Bed}
 		got := len(run(t, layout.Request{Regions: []layout.Region{r}}).Stones)
-		if got > want || ((want == 7 || want == 19) && got != want) {
+		if got > want || ((want == 7 || want == 19 || want == 37) && got != want) {
 			t.Errorf("%d stones where %d are known to fit", got, want)
 		}
 		t.Logf("%d of %d", got, want)
 		sum, n = sum+float64(got)/float64(want), n+1
 	}
 	t.Logf("mean share of the best known over %d discs: %.4f", n, sum/float64(n))
-	if sum/float64(n) < 0.94 {
-		t.Errorf("mean share %.4f of the best known numbers is below 0.94", sum/float64(n))
+	if sum/float64(n) < 0.95 {
+		t.Errorf("mean share %.4f of the best known numbers is below 0.95", sum/float64(n))
 	}
 }
