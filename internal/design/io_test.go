@@ -156,6 +156,11 @@ func TestSchemaRefusesWhatReadRefuses(t *testing.T) {
 		`"notch":[120,`:   `"notch":["120",`,
 		`"width":241.3`:   `"widht":241.3`,
 		`"design":"Heron`: `"design":7,"x":"Heron`,
+		`[0.5,0]`:         `[0.5]`,
+		`[10,10.25]`:      `[10,10.25,0]`,
+		`[-6,-7,247.3,`:   `[-6,-7,`,
+		`[120,-3.5]`:      `null`,
+		`[[1,-7,1,-5]]`:   `[[1,-7,1,-5,9]]`,
 	} {
 		broken := strings.Replace(text, old, wrong, 1)
 		if broken == text {
@@ -211,12 +216,14 @@ func TestReadFaults(t *testing.T) {
 		{"cut off", text[:len(text)/2], "layout-json", "unexpected end of JSON input"},
 		{"not JSON", "<svg/>", "layout-json", "line 1, column 2: the file is not JSON"},
 		{"two documents", text + "{}", "layout-json", "not JSON"},
-		{"a list", "[]", "layout-json", "is this a layout.json"},
+		{"a list", "[]", "layout-json", "line 1, column 2: a layout must be an object, not a list; is this a layout.json"},
+		{"half a version", `{"version":1.5}`, "layout-json", "version must be a whole number, not the number 1.5"},
+		{"stones as an object", `{"version":1,"unit":"mm","stones":{}}`, "layout-json", "stones must be a list, not an object"},
 		{"no version", "{}", "layout-version", "says no version"},
 		{"later version", `{"version":2,"new":[]}`, "layout-version", "the layout has version 2; this program reads version 1"},
 		{"inches", strings.Replace(text, `"mm"`, `"in"`, 1), "layout-unit", `"mm"`},
 		{"unknown field", strings.Replace(text, `"role"`, `"roll"`, 1), "layout-json", `unknown field "roll"`},
-		{"text for number", strings.Replace(text, `"x":1.4567`, `"x":"left"`, 1), "layout-json", "stones.x holds a string"},
+		{"text for number", strings.Replace(text, `"x":1.4567`, `"x":"left"`, 1), "layout-json", "stones.x must be a number, not a text"},
 		{"wild stone", strings.Replace(text, `"x":-5.25`, `"x":1e9`, 1), "layout-number", "stone 2: a number is beyond"},
 		{"wild hole", strings.Replace(text, `"d":2.4`, `"d":1e9`, 1), "layout-number", "plate 1"},
 		{"wild gap of a size", strings.Replace(text, `"SS6","gap":0.8`, `"SS6","gap":1e9`, 1), "layout-number", `region "eye"`},
@@ -225,6 +232,10 @@ func TestReadFaults(t *testing.T) {
 		{"wild nick", strings.Replace(text, `[[1,-7`, `[[1e9,-7`, 1), "layout-number", "plate 1"},
 		{"wild place", strings.Replace(text, `"x":6,"y":7`, `"x":6,"y":-1e9`, 1), "layout-number", "sheet 1"},
 		{"wild kind", strings.Replace(text, `"hole":2.4`, `"hole":1e9`, 1), "layout-number", "kind 2"},
+		{"short point", strings.Replace(text, `[10,0]`, `[10]`, 1), "layout-list", `region "eye", point 2 of a ring: a list of length 1 stands here; give [x,y]`},
+		{"long frame", strings.Replace(text, `247.3,187]`, `247.3,187,0]`, 1), "layout-list", "plate 1, frame: a list of length 5 stands here; give [x0,y0,x1,y1]"},
+		{"no notch", strings.Replace(text, `"notch":[120,-3.5],`, ``, 1), "layout-list", "plate 1, notch: a list of length 0 stands here"},
+		{"short nick", strings.Replace(text, `[[1,-7,1,-5]]`, `[[1,-7,1]]`, 1), "layout-list", "plate 1, nick 1: a list of length 3 stands here"},
 		{"wild head", strings.Replace(text, `"border":6`, `"border":1e9`, 1), "layout-number", "head"},
 	}
 	for _, c := range cases {

@@ -2,11 +2,13 @@ package design
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"math"
+	"reflect"
 	"strings"
 
 	"brushfall/internal/fault"
@@ -20,11 +22,13 @@ const (
 )
 
 // Read reads a layout.json whole. A field that this version does not know is
-// refused, not passed over: writing the document again would lose it. Read
-// checks the form, the version and that every number is within a kilometre; the
-// rules of the trade are inspect's. Faults, code and place (line and column of
-// the JSON where known): "layout-size", "layout-json", "layout-version",
-// "layout-unit", "layout-number", "layout-stones". Errors of r are passed on.
+// refused, not passed over: writing the document again would lose it. One that
+// is missing reads as nought, empty or false, but for a plate's frame and notch.
+// Read checks the form, the version and that every number is within a kilometre;
+// the rules of the trade are inspect's. Faults, code and place (line and column
+// of the JSON where known): "layout-size", "layout-json", "layout-version",
+// "layout-list", "layout-unit", "layout-number", "layout-stones". Errors of r are
+// passed on.
 func Read(r io.Reader) (Document, error) {
 	text, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
 	if err != nil {
@@ -36,20 +40,24 @@ func Read(r io.Reader) (Document, error) {
 	if err := checkVersion(text); err != nil {
 		return Document{}, err
 	}
+	if err := checkLists(text); err != nil {
+		return Document{}, err
+	}
 	var doc Document
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&doc); err != nil {
 		return Document{}, jsonFault(text, err)
 	}
-	if rest := bytes.TrimSpace(text[d.InputOffset():]); len(rest) > 0 {
-		return Document{}, fault.New("layout-json", place(text, d.InputOffset()), "the file goes on after the end of the layout")
+	if err := check(doc); err != nil {
+		return Document{}, err
 	}
-	return doc, check(doc)
+	return doc, nil
 }
 
 // checkVersion looks at the version alone, so that a layout of a later program
-// is named as such whatever else is new in it.
+// is named as such whatever else is new in it. It also finds what is no JSON at
+// all, and what follows the end of the layout.
 func checkVersion(text []byte) error {
 	var head struct {
 		Version *int `json:"version"`
@@ -64,6 +72,53 @@ func checkVersion(text []byte) error {
 		return fault.New("layout-version", "", "the layout has version %d; this program reads version %d: make the design again, or use the program that made it", *head.Version, Version)
 	}
 	return nil
+}
+
+// checkLists holds points, frames, notches and nicks to their two or four
+// numbers: encoding/json would fill up a short list and cut a long one.
+func checkLists(text []byte) error {
+	var lists struct {
+		Regions []struct {
+			ID    string
+			Rings [][][]float64
+		}
+		Plates []struct {
+			Number       int
+			Frame, Notch []float64
+			Nicks        [][]float64
+		}
+	}
+	if err := json.Unmarshal(text, &lists); err != nil {
+		return jsonFault(text, err)
+	}
+	for _, r := range lists.Regions {
+		for _, ring := range r.Rings {
+			for i, p := range ring {
+				if len(p) != 2 {
+					return listFault(fmt.Sprintf("region %q, point %d of a ring", r.ID, i+1), len(p), "[x,y]")
+				}
+			}
+		}
+	}
+	for _, p := range lists.Plates {
+		where := fmt.Sprintf("plate %d", p.Number)
+		if len(p.Frame) != 4 {
+			return listFault(where+", frame", len(p.Frame), "[x0,y0,x1,y1]")
+		}
+		if len(p.Notch) != 2 {
+			return listFault(where+", notch", len(p.Notch), "[x,y]")
+		}
+		for i, n := range p.Nicks {
+			if len(n) != 4 {
+				return listFault(fmt.Sprintf("%s, nick %d", where, i+1), len(n), "[x0,y0,x1,y1]")
+			}
+		}
+	}
+	return nil
+}
+
+func listFault(where string, length int, want string) error {
+	return fault.New("layout-list", where, "a list of length %d stands here; give %s", length, want)
 }
 
 // check refuses what no stage could work with.
@@ -188,11 +243,43 @@ func jsonFault(text []byte, err error) error {
 	if e, ok := errors.AsType[*json.SyntaxError](err); ok {
 		where, message = place(text, e.Offset), "the file is not JSON: "+e.Error()
 	} else if e, ok := errors.AsType[*json.UnmarshalTypeError](err); ok {
-		where, message = place(text, e.Offset), fmt.Sprintf("%s holds a %s, where a layout has %s", e.Field, e.Value, e.Type)
-	} else if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
-		where, message = place(text, int64(len(text))), "the file ends too soon"
+		where, message = place(text, e.Offset), fmt.Sprintf("%s must be %s, not %s", cmp.Or(e.Field, "a layout"), typeWord(e.Type.Kind()), valueWord(e.Value))
 	}
 	return fault.New("layout-json", where, "%s; is this a layout.json, whole and unchanged?", message)
+}
+
+// typeWord names what a layout has in a place, in the words of JSON.
+func typeWord(k reflect.Kind) string {
+	switch k {
+	case reflect.Bool:
+		return "true or false"
+	case reflect.Int:
+		return "a whole number"
+	case reflect.Float64:
+		return "a number"
+	case reflect.String:
+		return "a text"
+	case reflect.Slice, reflect.Array:
+		return "a list"
+	default:
+		return "an object"
+	}
+}
+
+// valueWord names what encoding/json met instead: "array", "number 1.5", "bool".
+func valueWord(value string) string {
+	switch value {
+	case "array":
+		return "a list"
+	case "object":
+		return "an object"
+	case "string":
+		return "a text"
+	case "bool":
+		return "true or false"
+	default:
+		return "the " + value
+	}
 }
 
 // place gives "line 12, column 5" of a byte offset.
