@@ -14,6 +14,7 @@ import (
 	"brushfall/internal/cut/hpgl"
 	"brushfall/internal/cut/svg"
 	"brushfall/internal/design"
+	"brushfall/internal/fault"
 	"brushfall/internal/geom"
 	"brushfall/internal/layout"
 	"brushfall/internal/proof"
@@ -21,7 +22,8 @@ import (
 	"brushfall/internal/ticket/pdf"
 )
 
-// render writes every file of the result into memory, in the order of Files.
+// render writes every file of the result into memory, in the order of Files. A
+// sheet that one cut format cannot hold is left out in that format, with a note.
 func (j Job) render(ctx context.Context, res *Result) ([]File, error) {
 	var files []File
 	add := func(name string, write func(io.Writer) error) error {
@@ -46,13 +48,13 @@ func (j Job) render(ctx context.Context, res *Result) ([]File, error) {
 		return nil, err
 	}
 	for _, s := range sheets {
-		for _, f := range []struct {
-			ext   string
-			write func(io.Writer, cut.Sheet) error
-		}{
-			{"svg", svg.Write}, {"dxf", dxf.Write}, {"plt", hpgl.Write},
-		} {
-			if err := add(fmt.Sprintf("sheet-%d.%s", s.Number, f.ext), func(w io.Writer) error { return f.write(w, s) }); err != nil {
+		for _, f := range cutWriters() {
+			err := add(fmt.Sprintf("sheet-%d.%s", s.Number, f.ext), func(w io.Writer) error { return f.write(w, s) })
+			if fault.CodeOf(err) == "cut-too-large" { // for this format alone: the others hold the same cuts
+				res.Notes = append(res.Notes, layout.Note{Code: "cut-left-out", Message: fmt.Sprintf("sheet-%d.%s is left out: %v", s.Number, f.ext, err)})
+				continue
+			}
+			if err != nil {
 				return nil, err
 			}
 		}
@@ -68,6 +70,16 @@ func (j Job) render(ctx context.Context, res *Result) ([]File, error) {
 	}
 	files = append(files, File{"proof.png", picture.Bytes()})
 	return files, nil
+}
+
+// cutWriter writes a sheet in one of the formats that cutters read.
+type cutWriter struct {
+	ext   string
+	write func(io.Writer, cut.Sheet) error
+}
+
+func cutWriters() []cutWriter {
+	return []cutWriter{{"svg", svg.Write}, {"dxf", dxf.Write}, {"plt", hpgl.Write}}
 }
 
 // ticket writes the papers.

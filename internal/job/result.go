@@ -31,5 +31,6 @@ type File struct {
 }
 
 // Files gives the files in a stable order: layout.json, sheet-N.svg, .dxf and
-// .plt sheet by sheet, counts.csv, ticket.pdf, proof.png.
+// .plt sheet by sheet (no .plt of a sheet that is too long for HP-GL),
+// counts.csv, ticket.pdf, proof.png.
 func (r Result) Files() []File { return r.files }
