@@ -11,6 +11,7 @@ import (
 	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
+	"brushfall/internal/unit"
 )
 
 // Defaults, in mm (from memory): the margin is what pinch rollers and a mat's
@@ -121,7 +122,7 @@ func (o Options) checkItem(it Item) error {
 	rw, rh := o.room()
 	advice := "no width of it fits: take a larger sheet"
 	if w := LargestFit(it.W, it.H, cmp.Or(it.ArtWidth, it.W), cmp.Or(it.ArtHeight, it.H), o); w > 0 {
-		advice = fmt.Sprintf("the largest width of the design that fits is %.1f mm (%.2f in): give that or less, or a larger sheet", w, math.Floor(w/25.4*100)/100)
+		advice = fmt.Sprintf("the largest width of the design that fits is %.1f mm (%.2f in): give that or less, or a larger sheet", w, math.Floor(unit.Length(w).Inches()*100)/100)
 	}
 	return fault.New("design-too-large", where, "its frame is %.1f × %.1f mm and a sheet of %.1f × %.1f mm has room for %.1f × %.1f mm inside its margins; %s",
 		it.W, it.H, o.Width, o.Height, rw, rh, advice)

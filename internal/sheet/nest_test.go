@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -87,6 +88,32 @@ func TestSheetsKeepTheRules(t *testing.T) {
 			t.Fatal("the same items nest in another way")
 		}
 	})
+}
+
+// A frame that takes up the whole room and the slack of it, on a sheet whose sums
+// round the wrong way (found by trial): it is set, and set once.
+func TestFrameAtTheSlack(t *testing.T) {
+	opt := Options{Width: 521.393, Height: 508, Margin: 6, Spacing: 3.48057}
+	rw, _ := opt.room()
+	w := rw + fitSlack
+	if !(w+opt.Spacing > rw+opt.Spacing+fitSlack) {
+		t.Fatal("the sums do not round the wrong way")
+	}
+	items := []Item{{Design: "Heron badge", Plate: 1, W: 30, H: 30}, {Design: "Heron badge", Plate: 2, W: w, H: 300}}
+	sheets, err := Nest(items, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var plates []int
+	for _, s := range sheets {
+		for _, p := range s.Placed {
+			plates = append(plates, p.Plate)
+		}
+	}
+	slices.Sort(plates)
+	if !slices.Equal(plates, []int{1, 2}) {
+		t.Errorf("plates %v are set, want 1 and 2", plates)
+	}
 }
 
 // Four frames that fill a sheet to the last tenth, and one more.

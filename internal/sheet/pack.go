@@ -56,8 +56,8 @@ const (
 	either                  // each as it fits best
 )
 
-// best tries every order with every rule and turning and keeps the packing with the fewest
-// sheets, then the one whose emptiest sheet has most left on it to keep.
+// best tries every order with every rule and turning and keeps the packing with
+// the fewest sheets, then the one whose emptiest sheet has most left on it to keep.
 func best(items []Item, opt Options) []bin {
 	var kept []bin
 	turnings := []turning{asGiven, lying, standing, either}
@@ -146,7 +146,8 @@ func (p packer) pack(queue []int, global bool) []bin {
 			}
 		}
 		if !found {
-			bins = append(bins, bin{free: []area{{0, 0, rw + p.opt.Spacing + fitSlack, rh + p.opt.Spacing + fitSlack}}})
+			// Twice the slack: what takes let pass must fit here, however the sums round.
+			bins = append(bins, bin{free: []area{{0, 0, rw + p.opt.Spacing + 2*fitSlack, rh + p.opt.Spacing + 2*fitSlack}}})
 			at = len(bins) - 1
 			place, _, _ = p.find(bins[at], i)
 		}
