@@ -203,6 +203,19 @@ func TestPictureAndPlatesShow(t *testing.T) {
 }
 
 // A shrunk picture is the mean of its pixels, whatever kind of picture it is.
+// A plate of a high number, or a slim one, has all its nicks on its thumbnail.
+func TestNicksStayOnTheThumbnail(t *testing.T) {
+	for _, c := range []struct {
+		room float64
+		n    int
+		want float64
+	}{{18.5, 0, markStep}, {18.5, 3, markStep}, {18.5, 20, 18.5 / 21}, {0.9, 2, 0.3}, {-1, 2, 0}} {
+		if got := nickStep(c.room, c.n); got != c.want {
+			t.Errorf("%d nicks in %g mm: a step of %g, want %g", c.n, c.room, got, c.want)
+		}
+	}
+}
+
 func TestShrinkKeepsTheMean(t *testing.T) {
 	grid := image.NewGray(image.Rect(0, 0, 300, 100))
 	for i := range grid.Pix {

@@ -74,10 +74,7 @@ func (p *page) card(pl ticket.Plate, x, width, height float64) {
 }
 
 func plateWords(pl ticket.Plate) string {
-	s := itoa(len(pl.Nicks)) + " nicks"
-	if len(pl.Nicks) == 1 {
-		s = "1 nick"
-	}
+	s := itoa(len(pl.Nicks)) + " " + singular(len(pl.Nicks), "nicks")
 	if pl.Sheet > 0 {
 		s += ", flock sheet " + itoa(pl.Sheet)
 	}
@@ -128,11 +125,19 @@ func (p *page) thumb(pl ticket.Plate, x, y float64) (w, h float64) {
 	}, "F")
 	p.dots(pl, at, k)
 	p.draw(white, 0.5)
+	step := nickStep(x+w-tip.X-half, len(pl.Nicks))
 	for i := range pl.Nicks {
-		nx := tip.X + half + markStep*float64(i+1)
+		nx := tip.X + half + step*float64(i+1)
 		p.f.Line(nx, y+0.5, nx, y+0.5+depth)
 	}
 	return w, h
+}
+
+// nickStep gives the step between n nicks, in mm of paper, on a top edge with
+// the room (mm) right of its notch: closer than markStep where they would run
+// over its end.
+func nickStep(room float64, n int) float64 {
+	return math.Max(0, math.Min(markStep, room/float64(n+1)))
 }
 
 // dots draws the holes as round ends of lines without length, far shorter in
