@@ -1,6 +1,5 @@
-// Package catalogue holds the sizes and colours of stones and the materials of
-// the trade: embedded tables with a source on every row. Every figure is a
-// default that a shop can change.
+// Package catalogue holds the sizes and colours of stones, embedded tables with a
+// source on every row, and the packs, sheets and defaults of the trade.
 package catalogue
 
 import (
@@ -24,7 +23,8 @@ const (
 )
 
 // Defaults of the template, in mm. Web is the least flock between two holes
-// (from memory: 0.4 to 0.6); Border the least flock between a hole and the frame.
+// (from memory: 0.4 to 0.6); Border the least flock between a hole and the frame
+// (from memory).
 const (
 	Web    = 0.5
 	Border = 6.0

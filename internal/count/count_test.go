@@ -10,6 +10,7 @@ import (
 	"os"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"brushfall/internal/catalogue"
@@ -230,5 +231,16 @@ func TestTape(t *testing.T) {
 		if got.PerSheet != c.perSheet || got.Sheets != c.sheets || got.SheetsFor(10) != c.forTen || got.SheetsFor(0) != 0 {
 			t.Errorf("%s: %+v, %d for ten", c.name, got, got.SheetsFor(10))
 		}
+	}
+}
+
+// full takes nothing, as a disk without room.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no room left") }
+
+func TestWriteCSVToAFullDisk(t *testing.T) {
+	if err := WriteCSV(full{}, nil); fault.CodeOf(err) != "counts-write" || !strings.Contains(err.Error(), "no room left") {
+		t.Errorf("a full disk gave %v", err)
 	}
 }

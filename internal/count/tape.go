@@ -22,8 +22,9 @@ type Tape struct {
 }
 
 // TapeFor gives the tape for a frame of the given sides in mm, from sheets of
-// 12 × 12 in. The flap goes on the side that needs fewer sheets, else the lower.
-// Sides not above 0 need no tape.
+// 12 × 12 in. The flap goes beside the frame where that needs fewer sheets, or
+// where one sheet then gives more pieces, and else below it. Sides not above 0
+// need no tape.
 func TapeFor(frameWidth, frameHeight float64) Tape {
 	if !(frameWidth > 0 && frameHeight > 0) || math.IsInf(frameWidth+frameHeight, 0) {
 		return Tape{}

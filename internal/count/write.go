@@ -2,16 +2,18 @@ package count
 
 import (
 	"encoding/csv"
-	"fmt"
 	"io"
 	"strconv"
+
+	"brushfall/internal/fault"
 )
 
 // header names the columns of counts.csv.
 var header = []string{"size", "colour", "pieces", "with spare", "gross of 144", "packs of 1440", "grams"}
 
 // WriteCSV writes counts.csv: a header, a row for each line and a row "total",
-// as RFC 4180 has it (CRLF line ends), grams to a hundredth.
+// as RFC 4180 has it (CRLF line ends), grams to a hundredth. A fault, code
+// "counts-write", says that w did not take the bytes.
 func WriteCSV(w io.Writer, lines []Line) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
@@ -23,7 +25,7 @@ func WriteCSV(w io.Writer, lines []Line) error {
 	total.Size = "total"
 	rows = append(rows, row(total))
 	if err := out.WriteAll(rows); err != nil {
-		return fmt.Errorf("write counts: %w", err)
+		return fault.Wrap("counts-write", err)
 	}
 	return nil
 }

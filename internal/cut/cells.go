@@ -63,12 +63,9 @@ func (g *cells) nearest(p geom.Point, k int) []int {
 		return a - b
 	}
 	c, r := g.column(p.X), g.row(p.Y)
-	// A point outside the grid is further from every cell than its nearest
-	// cell is: the shortfall counts against the ring's reach.
-	clamped := geom.Point{
-		X: math.Min(math.Max(p.X, g.box.MinX), g.box.MaxX),
-		Y: math.Min(math.Max(p.Y, g.box.MinY), g.box.MaxY),
-	}
+	// Only for a point inside the grid do the rings' cells bound the distance;
+	// from outside, as the head is at the start, every ring is looked at.
+	inside := g.box.Extend(p) == g.box
 	for ring := 0; ring <= max(g.columns, g.rows); ring++ {
 		found = g.ring(found, c, r, ring)
 		if len(found) < k {
@@ -76,7 +73,7 @@ func (g *cells) nearest(p geom.Point, k int) []int {
 		}
 		slices.SortFunc(found, byDistance)
 		reach := float64(ring) * g.size
-		if p == clamped && g.points[found[k-1]].Dist(p) <= reach {
+		if inside && g.points[found[k-1]].Dist(p) <= reach {
 			return found[:k]
 		}
 	}
@@ -89,7 +86,7 @@ func (g *cells) ring(found []int, c, r, distance int) []int {
 	for y := max(r-distance, 0); y <= min(r+distance, g.rows-1); y++ {
 		step := 1
 		if y != r-distance && y != r+distance {
-			step = max(2*distance, 1)
+			step = 2 * distance // between the ring's top and bottom only its two sides
 		}
 		for x := c - distance; x <= c+distance; x += step {
 			if x >= 0 && x < g.columns {

@@ -34,7 +34,7 @@ const slack = 1e-6
 
 // frame gives the rectangle of all plates: the holes of all of them with the
 // border around, at the top enough for the marks, and wide enough for the nicks
-// of the last plate. What rounding adds is shared by opposite sides.
+// of the last plate. What a least length or a step adds is shared by opposite sides.
 func (w *work) frame(count int) [4]float64 {
 	box := geom.EmptyBox()
 	for i, s := range w.stones {

@@ -168,7 +168,7 @@ func (w *work) takeKinds(kinds []design.Kind, used []bool) {
 			w.kinds = append(w.kinds, k)
 		}
 	}
-	slices.SortFunc(w.kinds, func(a, b design.Kind) int { return compareKinds(a, b) })
+	slices.SortFunc(w.kinds, compareKinds)
 	at := map[[2]string]int{}
 	for i, k := range w.kinds {
 		at[[2]string{k.Size, k.Colour}] = i

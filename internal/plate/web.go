@@ -42,8 +42,8 @@ func (w *work) webBetween(i, j int) float64 {
 	return math.Hypot(a.X-b.X, a.Y-b.Y) - w.hole(i)/2 - w.hole(j)/2
 }
 
-// graph joins the stones of a set where their
-// web is too thin. The graph's vertices are the set's places.
+// graph joins the stones of a set where their web is too thin. The graph's
+// vertices are the set's places.
 func (w *work) graph(set []int) [][]int {
 	at := make(map[int]int, len(set))
 	for v, s := range set {

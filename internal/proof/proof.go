@@ -45,8 +45,9 @@ type Options struct {
 // Render writes the picture of the design as a PNG, cropped to its stones and a
 // margin. A design without stones gives the bare cloth of its page. Faults:
 // "proof-garment-unknown", "proof-kind-missing" (a stone whose kind the document
-// does not list), "proof-place" (a stone that is nowhere), "proof-too-large",
-// and those of the colour look-up.
+// does not list, or a kind without a diameter), "proof-place" (a stone that is
+// nowhere), "proof-too-large", those of the colour look-up, and "proof-write" (w
+// did not take the bytes).
 func Render(w io.Writer, doc design.Document, opt Options) error {
 	img, err := Draw(doc, opt)
 	if err != nil {
@@ -168,7 +169,7 @@ func fit(doc design.Document, stones []placed, opt Options) (view, error) {
 	scale := math.Min(opt.PixelsPerMM, math.Sqrt(float64(opt.MaxPixels)/(box.Width()*box.Height())))
 	wide, high := math.Floor(box.Width()*scale), math.Floor(box.Height()*scale)
 	if !(scale >= minPixelsPerMM) || wide < 1 || high < 1 {
-		return view{}, fault.New("proof-too-large", "", "the design is %.0f × %.0f mm: too large for a picture of %d pixels", box.Width(), box.Height(), opt.MaxPixels)
+		return view{}, fault.New("proof-too-large", "", "the design is %.0f × %.0f mm: too large for a picture of %d pixels; make it smaller", box.Width(), box.Height(), opt.MaxPixels)
 	}
 	return view{geom.Point{X: box.MinX, Y: box.MinY}, scale, int(wide), int(high)}, nil
 }

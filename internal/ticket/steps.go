@@ -93,21 +93,14 @@ func brushText(p Plate) string {
 	for i, k := range p.Brush {
 		switch {
 		case i > 0:
-			fmt.Fprintf(&b, "; pour off what is left over, then %s %s into the other %s", k.Size, k.Colour, holes(k.Pieces))
+			fmt.Fprintf(&b, "; pour off what is left over, then %s %s into the other %s", k.Size, k.Colour, plural(k.Pieces, "hole"))
 		case len(p.Brush) > 1:
-			fmt.Fprintf(&b, "Largest first: pour %s %s and brush in light circles to fill %s", k.Size, k.Colour, holes(k.Pieces))
+			fmt.Fprintf(&b, "Largest first: pour %s %s and brush in light circles to fill %s", k.Size, k.Colour, plural(k.Pieces, "hole"))
 		default:
-			fmt.Fprintf(&b, "Pour %s %s and brush in light circles to fill %s", k.Size, k.Colour, holes(k.Pieces))
+			fmt.Fprintf(&b, "Pour %s %s and brush in light circles to fill %s", k.Size, k.Colour, plural(k.Pieces, "hole"))
 		}
 	}
 	return b.String() + ". Turn face-down stones with tweezers."
-}
-
-func holes(n int) string {
-	if n == 1 {
-		return "1 hole"
-	}
-	return Thousands(n) + " holes"
 }
 
 func liftStep(p Plate, first, last bool) Step {

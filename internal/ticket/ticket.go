@@ -19,7 +19,7 @@ const (
 // Ticket is the printed instructions of one design. Lengths are mm.
 type Ticket struct {
 	Design   string
-	Code     string // tells this template from every other; see Code
+	Code     string // tells these templates from every other design's; see the function Code
 	Size     string // "228.6 × 228.6 mm"
 	SizeInch string // "9 × 9 in"
 	Stones   int

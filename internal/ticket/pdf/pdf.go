@@ -32,10 +32,11 @@ type Options struct {
 // undated stands in the file where no date is given.
 var undated = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
+// a4Height is the height of A4 in mm (ISO 216).
+const a4Height = 297.0
+
 // Margins of the page, in mm. The foot holds the code and the page number.
 const (
-	a4Height = 297.0
-
 	margin = 14.0
 	foot   = 16.0
 	gutter = 6.0 // between blocks
@@ -43,7 +44,9 @@ const (
 
 // Write prints the ticket with the picture of the design, a PNG; no picture
 // leaves its place out. Faults: "ticket-paper" for an unknown paper,
-// "ticket-picture" for a picture that cannot be read.
+// "ticket-picture" for a picture that cannot be read, "ticket-font" and
+// "ticket-pdf" where the pages cannot be made, "ticket-write" where w does not
+// take the bytes.
 func Write(w io.Writer, t ticket.Ticket, proofPNG []byte, opt Options) error {
 	p, err := newPage(opt)
 	if err != nil {
