@@ -41,7 +41,8 @@ const (
 
 // Size is one stone size. Lengths are mm: Smallest and Largest bound the
 // diameter, Hole is the cut hole's diameter, Height the stone's. Mass is grams
-// a piece. DiameterSource and HoleSource say where the figures come from.
+// a piece. DiameterSource and HoleSource say where those figures come from;
+// Height and Mass are from memory.
 type Size struct {
 	Name              string
 	Smallest, Largest float64
