@@ -33,7 +33,8 @@ func (req Request) own(region int) []*fixed {
 // clear of: where they stand in regions that are laid, else where they were asked for.
 func (req Request) heldByOthers(region int, laid []int) []foreign {
 	r := req.Regions[region]
-	box := r.bounds()
+	diameter, gap := r.widest()
+	box := r.bounds().Grow(diameter / 2)
 	var out []foreign
 	for _, f := range req.fixed {
 		if f.region == region {
@@ -43,7 +44,7 @@ func (req Request) heldByOthers(region int, laid []int) []foreign {
 		if slices.Contains(laid, f.region) {
 			at = f.stands
 		}
-		if box.Grow(reach + r.Diameter/2).Overlaps(geom.Bounds([]geom.Point{at})) {
+		if box.Grow(f.reach(diameter, gap)).Overlaps(geom.Bounds([]geom.Point{at})) {
 			out = append(out, foreign{at, reach})
 		}
 	}
