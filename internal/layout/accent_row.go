@@ -3,6 +3,7 @@ package layout
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"brushfall/internal/design"
 	"brushfall/internal/geom"
@@ -20,6 +21,8 @@ const (
 	scanFrom = 0.5
 	// moreTries bounds how often a row is tried with one more stone.
 	moreTries = 8
+	// mostKept bounds the memory of runs that have been solved, in stones.
+	mostKept = 1 << 20
 )
 
 // seat is a place in a solved row.
@@ -38,6 +41,15 @@ type rowPlan struct {
 	closed bool
 	role   design.Role
 	barred map[int]bool
+	solved map[string]solvedRun
+	kept   int // stones in solved
+}
+
+// solvedRun is a run of a row that has been solved: its places, and whether it holds
+// its stones.
+type solvedRun struct {
+	places []float64
+	fits   bool
 }
 
 // solveStretch sets a stretch anew between its ends and corners with accents in
@@ -45,7 +57,7 @@ type rowPlan struct {
 // many stones as the gaps allow; nil if that cannot be. Its old stones are gone
 // then.
 func (s *site) solveStretch(c stretchOfRow) []seat {
-	p := &rowPlan{site: s, lane: c.lane, closed: c.closed, counts: c.counts(), stops: c.stops(), role: c.role, barred: map[int]bool{}}
+	p := &rowPlan{site: s, lane: c.lane, closed: c.closed, counts: c.counts(), stops: c.stops(), role: c.role, barred: map[int]bool{}, solved: map[string]solvedRun{}}
 	if !p.fewer() {
 		return nil
 	}
@@ -144,11 +156,11 @@ func (p *rowPlan) solve() (seats []seat, tight []int, ok bool) {
 	from := 0
 	for run, n := range p.counts {
 		part := marks[from : from+n+1]
-		places, fits := p.solveRun(p.stops[run], p.stops[run+1], part)
-		if !fits {
+		r := p.solveOnce(run, part)
+		if !r.fits {
 			tight = append(tight, run)
 		} else {
-			for i, v := range places {
+			for i, v := range r.places {
 				at, _ := p.lane.seatAt(v, part[i])
 				seats = append(seats, seat{round(at), part[i]})
 			}
@@ -160,6 +172,27 @@ func (p *rowPlan) solve() (seats []seat, tight []int, ok bool) {
 		seats = append(seats, seat{round(at), marks[from]})
 	}
 	return seats, tight, len(tight) == 0
+}
+
+// solveOnce is solveRun with what it has found before kept: a row is tried again and
+// again with one run or one stone changed, and most runs stay as they were.
+func (p *rowPlan) solveOnce(run int, marks []bool) solvedRun {
+	text := strconv.AppendInt(nil, int64(run), 10)
+	for _, accent := range marks {
+		text = strconv.AppendBool(text, accent)
+	}
+	key := string(text)
+	r, known := p.solved[key]
+	if known {
+		return r
+	}
+	r.places, r.fits = p.solveRun(p.stops[run], p.stops[run+1], marks)
+	if p.kept += len(marks); p.kept > mostKept {
+		clear(p.solved)
+		p.kept = len(marks)
+	}
+	p.solved[key] = r
+	return r
 }
 
 // leastSpace gives the clear space that every pair of the row keeps.
@@ -223,7 +256,7 @@ func (p *rowPlan) step(s float64, accentHere, accentNext bool, space float64) fl
 	if hi == lo {
 		return hi
 	}
-	return root(lo, hi, func(v float64) float64 { return lack(v) })
+	return root(lo, hi, lack)
 }
 
 func (p *rowPlan) radius(isAccent bool) float64 {
