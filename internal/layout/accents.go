@@ -88,11 +88,8 @@ func (s *site) endRows(spines []spine) {
 	}
 	var along []track
 	for _, l := range s.Lines {
-		if n := len(l); n > 2 && l[0].Dist(l[n-1]) < s.pitch/100 {
-			along = append(along, newTrack(l[:n-1], true))
-		} else {
-			along = append(along, newTrack(l, false))
-		}
+		t, _ := s.lineTrack(l)
+		along = append(along, t)
 	}
 	for _, sp := range spines {
 		along = append(along, newTrack(sp.track.points, sp.isClosed))
@@ -137,20 +134,18 @@ func (s *site) accentuate(c stretchOfRow) mixedRow {
 // swapAccents puts accents of the stones' own size in their places.
 func (s *site) swapAccents(c stretchOfRow) mixedRow {
 	marks := s.spreadAccents(c.counts(), c.closed, c.role)
+	if !slices.Contains(marks, true) {
+		return nil
+	}
 	var out mixedRow
-	any := false
 	for i, id := range c.ids {
 		if !marks[i] {
 			out = append(out, id)
 			continue
 		}
-		any = true
 		at := s.pieces[id].at
 		s.take(id)
 		out = append(out, s.putAccent(at, c.role))
-	}
-	if !any {
-		return nil
 	}
 	return out
 }
@@ -172,16 +167,19 @@ func (s *site) putAccent(at geom.Point, role design.Role) int {
 // accentClear says whether an accent at p keeps clear of everything set so far.
 func (s *site) accentClear(p geom.Point, role design.Role) bool {
 	a := s.Accents.Extra
-	for k, o := range s.others {
-		reach := s.reachFor(a, o.reach)
-		if k >= len(s.others)-len(s.accents) {
-			reach = a.Diameter + a.Gap
-		}
-		if p.Dist2(o.at) < reach*reach {
-			return false
-		}
+	ok := s.clearBy(p, s.reachOf(a), -1)
+	if ok && s.near != nil {
+		own := a.Diameter + a.Gap
+		s.near.Each(p, math.Max(own, s.reachFor(a, s.reach)), func(k int, q geom.Point) bool {
+			reach := s.reachFor(a, s.others[k].reach)
+			if k >= len(s.others)-len(s.accents) {
+				reach = own
+			}
+			ok = p.Dist2(q) >= reach*reach
+			return ok
+		})
 	}
-	if !s.clearBy(p, s.reachOf(a), -1) {
+	if !ok {
 		return false
 	}
 	depth := a.Diameter/2 + s.Margin
@@ -210,6 +208,7 @@ const farAlong = 2
 // of each part.
 func (s *site) stretchesOf(row []int, lanes []*lane) []stretchOfRow {
 	var out []stretchOfRow
+	last := map[int]int{} // which stretch a stone was met in last
 	for _, id := range row {
 		p := s.pieces[id]
 		if p.role == "" {
@@ -220,7 +219,8 @@ func (s *site) stretchesOf(row []int, lanes []*lane) []stretchOfRow {
 			out = append(out, stretchOfRow{role: p.role})
 			k++
 		}
-		if !slices.Contains(out[k].ids, id) {
+		if in, met := last[id]; !met || in != k {
+			last[id] = k
 			out[k].ids = append(out[k].ids, id)
 		}
 	}

@@ -28,18 +28,22 @@ func mainDirection(shape geom.Shape, pitch float64) float64 {
 
 // centroid gives the centre of gravity of a shape; the origin for an empty one.
 func centroid(shape geom.Shape) geom.Point {
+	if shape.Empty() {
+		return geom.Point{}
+	}
 	var sum geom.Point
 	area := 0.0
+	o := shape.Rings[0][0] // from nearby, so that far-off places keep their decimals
 	for _, r := range shape.Rings {
 		for i, p := range r {
-			q := r[(i+1)%len(r)]
-			c := p.Cross(q)
+			a, b := p.Sub(o), r[(i+1)%len(r)].Sub(o)
+			c := a.Cross(b)
 			area += c
-			sum = sum.Add(p.Add(q).Mul(c / 3))
+			sum = sum.Add(a.Add(b).Mul(c / 3))
 		}
 	}
 	if area == 0 {
-		return geom.Point{}
+		return o
 	}
-	return sum.Mul(1 / area)
+	return o.Add(sum.Mul(1 / area))
 }

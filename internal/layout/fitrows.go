@@ -54,13 +54,7 @@ func level(shape geom.Shape, y0, h float64, brick bool) []scan {
 // radial scans a shape along rays from the origin, a step apart where they are
 // farthest out. Ends count by their radius, since so much longer are the rings there.
 func radial(shape geom.Shape, step float64) []scan {
-	far := 0.0
-	for _, g := range shape.Rings {
-		for _, p := range g {
-			far = math.Max(far, p.Len())
-		}
-	}
-	n := int(2*math.Pi*far/step) + leastRays
+	n := int(2*math.Pi*farthest(shape)/step) + leastRays
 	met := make([][]float64, n)
 	for _, g := range shape.Rings {
 		for i, p := range g {
@@ -78,6 +72,17 @@ func radial(shape geom.Shape, step float64) []scan {
 		}
 	}
 	return out
+}
+
+// farthest gives how far from the origin a shape reaches; 0 for an empty one.
+func farthest(shape geom.Shape) float64 {
+	far := 0.0
+	for _, g := range shape.Rings {
+		for _, p := range g {
+			far = math.Max(far, p.Len())
+		}
+	}
+	return far
 }
 
 // leastRays is the least number of rays that a shape is scanned along.

@@ -51,8 +51,11 @@ func (h *hand) apply(res *Result) {
 // paint gives a stone that was moved, if there is one, the colour that it had at
 // its old place.
 func (h *hand) paint(stones []design.Stone, owner map[int]*fixed, moved *fixed, was design.Stone) {
+	if moved == nil || moved.size != was.Size || moved.colour != h.req.Regions[moved.region].Colour {
+		return
+	}
 	for k := range stones {
-		if moved != nil && owner[k] == moved && moved.size == was.Size && moved.colour == h.req.Regions[moved.region].Colour {
+		if owner[k] == moved {
 			stones[k].Colour = was.Colour
 		}
 	}

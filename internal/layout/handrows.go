@@ -8,19 +8,6 @@ import (
 	"brushfall/internal/geom"
 )
 
-// nearest gives the place of the track nearest to a point, and how far that is.
-func (t track) nearest(p geom.Point) (s, dist float64) {
-	dist = math.Inf(1)
-	for i := 0; i+1 < len(t.points); i++ {
-		a, d := t.points[i], t.points[i+1].Sub(t.points[i])
-		u := math.Max(0, math.Min(1, p.Sub(a).Dot(d)/d.Len2()))
-		if far := p.Dist(a.Add(d.Mul(u))); far < dist {
-			s, dist = t.length[i]+u*(t.length[i+1]-t.length[i]), far
-		}
-	}
-	return s, dist
-}
-
 // stopsByHand puts the stones set by hand that stand on a row's path among its
 // corners: the row is evened out from them. A corner too near to one is none.
 func (s *site) stopsByHand(t track, pins []float64) []float64 {

@@ -50,7 +50,8 @@ type Request struct {
 }
 
 // Result is a layout. Stones come in the order of the regions, and within a
-// region row by row, then single ones. Treatments holds, for each region, what was
+// region row by row, then single ones, those in the gaps of the bed, and those set by
+// hand. Treatments holds, for each region, what was
 // done with it. Notes say what a region could not hold, and which edits by hand do
 // not apply; Edits counts those that do. Left holds, for each region, the places
 // that edits leave free; it is nil where there are no edits.

@@ -29,12 +29,7 @@ func (r *ring) cut(lo, hi float64) {
 
 // cross cuts the rings by an area and its outline.
 func (k *spokes) cross(area geom.Shape, outline *geom.Boundary) []ring {
-	far := 0.0
-	for _, g := range area.Rings {
-		for _, p := range g {
-			far = math.Max(far, p.Len())
-		}
-	}
+	far := farthest(area)
 	if far < k.first {
 		return nil
 	}

@@ -16,8 +16,9 @@ import (
 
 // Run lays out a design. Each region keeps clear of the stones of those before
 // it that reach it; regions out of each other's reach are laid side by side.
-// progress, which may be nil, is told after each region how many are done. The
-// only error is the context's.
+// progress, which may be nil, is told after each region how many are done; where an
+// edit by hand turns out not to apply, the count begins anew. The only error is the
+// context's.
 func Run(ctx context.Context, req Request, progress func(done, total int)) (Result, error) {
 	if len(req.Hand) > 0 {
 		return runByHand(ctx, req, progress)
@@ -42,7 +43,11 @@ func Run(ctx context.Context, req Request, progress func(done, total int)) (Resu
 					return ctx.Err()
 				}
 			}
-			slots <- struct{}{}
+			select {
+			case slots <- struct{}{}:
+			case <-ctx.Done():
+				return ctx.Err()
+			}
 			defer func() { <-slots }()
 			var err error
 			if laid[i], err = layRegion(ctx, req, i, earlier[i], laid); err != nil {
@@ -232,16 +237,27 @@ func (s *site) layBed(ctx context.Context, effort Effort) error {
 // it began is a loop.
 func (s *site) layLines() {
 	for _, l := range s.Lines {
-		t := newTrack(l, false)
-		if len(t.points) < 2 {
-			continue
+		switch t, loop := s.lineTrack(l); {
+		case len(t.points) < 2:
+		case loop:
+			s.layLoop(t)
+		default:
+			s.layOpen(t)
 		}
-		if n := len(t.points); t.points[0].Dist(t.points[n-1]) < s.pitch/100 {
-			s.layLoop(newTrack(t.points[:n-1], true))
-			continue
-		}
-		s.layOpen(t)
 	}
+}
+
+// lineClosed is how near to each other, in pitches, the ends of a line are one place.
+const lineClosed = 0.01
+
+// lineTrack gives the track of an open line, closed if it is a loop.
+func (s *site) lineTrack(l geom.Line) (t track, loop bool) {
+	t = newTrack(l, false)
+	n := len(t.points)
+	if n < 2 || t.points[0].Dist(t.points[n-1]) >= lineClosed*s.pitch {
+		return t, false
+	}
+	return newTrack(t.points[:n-1], true), true
 }
 
 // layLoop sets a closed line: from corner to corner, or evenly around.
@@ -292,13 +308,14 @@ func (s *site) setLone() {
 
 // anyIn says whether a stone lies in or on the part.
 func (s *site) anyIn(part geom.Shape) bool {
-	b := geom.NewBoundary(part)
-	for _, p := range s.pieces {
-		if p.role != "" && (b.Inside(p.at) || b.Within(p.at, rimEase)) {
-			return true
-		}
-	}
-	return false
+	b, box := geom.NewBoundary(part), part.Bounds()
+	low, high := geom.Point{X: box.MinX, Y: box.MinY}, geom.Point{X: box.MaxX, Y: box.MaxY}
+	found := false
+	s.index.Each(low.Lerp(high, 0.5), low.Dist(high)/2+rimEase, func(_ int, at geom.Point) bool {
+		found = b.Inside(at) || b.Within(at, rimEase)
+		return !found
+	})
+	return found
 }
 
 // deepest gives the place of a small area that is farthest from its outline.

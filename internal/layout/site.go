@@ -34,7 +34,8 @@ type piece struct {
 	role design.Role
 }
 
-// foreign is a stone of an earlier region that this one must keep clear of.
+// foreign is what a region's own stones must keep clear of and cannot move: a stone
+// of an earlier region, one set by hand or a place left free by hand, or an accent.
 type foreign struct {
 	at    geom.Point
 	reach float64 // least distance between the two centres
@@ -50,14 +51,14 @@ type site struct {
 	path    geom.Shape     // allowed, less the room that earlier regions' borders take
 	pieces  []piece        // dead ones have an empty role
 	index   *geom.Index    // of the living pieces, by their place in pieces
-	others  []foreign      // stones of earlier regions within reach
+	others  []foreign      // what the stones keep clear of and is none of them
 	hand    []foreign      // those among them that were set by hand in this region
 	near    *geom.Index    // of others
 	reach   float64        // the largest reach of others
 	rows    [][]int        // the stones of each row, in order along it
 	bedFrom int            // the first of rows that is the bed's
 	levels  []int          // where in rows each level of the bed begins, if it has levels
-	accents []accent       // what they keep clear of is in others, the last of them
+	accents []accent       // they are in others too, the last of them when they are set
 	mixed   []mixedRow
 	filled  []filling
 }
@@ -106,7 +107,7 @@ func (s *site) inside(p geom.Point) bool {
 	return s.outline != nil && s.outline.Inside(p) && !s.outline.Within(p, s.depth-depthEase)
 }
 
-// clearOfOthers says whether p keeps its gap to the stones of earlier regions.
+// clearOfOthers says whether p keeps its gap to all that is not the region's own.
 func (s *site) clearOfOthers(p geom.Point) bool { return s.clearOfOthersBy(p, 0) }
 
 // clearOfOthersBy is clearOfOthers with some ease.

@@ -71,7 +71,7 @@ func (s *site) spokesOf(part geom.Shape) *spokes {
 	if s.BedAs.Centre != nil {
 		k.centre = *s.BedAs.Centre
 	} else {
-		k.centre = gravity(part)
+		k.centre = centroid(part)
 	}
 	to := geom.Translate(-k.centre.X, -k.centre.Y)
 	part = part.Transform(to)
@@ -190,17 +190,4 @@ func tips(s geom.Shape) []float64 {
 		}
 	}
 	return out
-}
-
-// gravity gives the centre of gravity of an area that is not empty.
-func gravity(s geom.Shape) geom.Point {
-	var sum geom.Point
-	o := s.Rings[0][0] // from nearby, so that far-off places keep their decimals
-	for _, r := range s.Rings {
-		for i, p := range r {
-			a, b := p.Sub(o), r[(i+1)%len(r)].Sub(o)
-			sum = sum.Add(a.Add(b).Mul(a.Cross(b) / 6))
-		}
-	}
-	return o.Add(sum.Mul(1 / s.Area()))
 }

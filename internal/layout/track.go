@@ -126,6 +126,19 @@ func (t track) step(here geom.Point, s, c float64) (float64, bool) {
 	return 0, false
 }
 
+// nearest gives the place of the track nearest to a point, and how far that is.
+func (t track) nearest(p geom.Point) (s, dist float64) {
+	dist = math.Inf(1)
+	for i := 0; i+1 < len(t.points); i++ {
+		a, d := t.points[i], t.points[i+1].Sub(t.points[i])
+		u := math.Max(0, math.Min(1, p.Sub(a).Dot(d)/d.Len2()))
+		if far := p.Dist(a.Add(d.Mul(u))); far < dist {
+			s, dist = t.length[i]+u*(t.length[i+1]-t.length[i]), far
+		}
+	}
+	return s, dist
+}
+
 // wrap takes s modulo total into [0, total).
 func wrap(s, total float64) float64 {
 	s = math.Mod(s, total)
