@@ -52,6 +52,7 @@ func rectangle(w, h float64) geom.Shape {
 // be sparse, leave no room for one more stone: on every shape, in both
 // efforts, with and without a rim.
 func TestBedsBreakNoRule(t *testing.T) {
+	t.Parallel()
 	for name, shape := range shapes() {
 		for i, w := range wishes() {
 			for k, treatment := range [][]design.Treatment{nil, {design.Rim, design.Bed}, {design.Bed}} {

@@ -80,6 +80,7 @@ func anyEdits(rnd *rand.Rand, n int, region string, stones []design.Stone) []lay
 // Whatever is asked for by hand, the layout breaks no rule, and every edit is
 // applied or told.
 func TestEditsBreakNoRule(t *testing.T) {
+	t.Parallel()
 	rnd := rand.New(rand.NewPCG(7, 11))
 	names := []string{}
 	for name := range shapes() {

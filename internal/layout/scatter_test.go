@@ -92,6 +92,7 @@ func TestFullScatterIsFullerThanChance(t *testing.T) {
 // The number of stones follows the density, in the mean over shapes and seeds
 // within a twentieth.
 func TestScatterFollowsTheDensity(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"disc", "heart", "ell", "star"} {
 		for _, treatment := range [][]design.Treatment{{design.Rim, design.Bed}, {design.Bed}} {
 			count := func(density float64) float64 {
