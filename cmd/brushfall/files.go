@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"io"
 	"io/fs"
@@ -46,10 +47,5 @@ func openFault(path string, err error) error {
 
 // at puts a place before a fault that has none.
 func at(where string, err error) error {
-	if e, ok := errors.AsType[*fault.Error](err); ok && e.Where == "" {
-		placed := *e
-		placed.Where = where
-		return &placed
-	}
-	return err
+	return fault.Placed(err, func(own string) string { return cmp.Or(own, where) })
 }

@@ -89,12 +89,7 @@ func readLayout(path string) (design.Document, error) {
 
 // within puts a file's name before the place in it.
 func within(path string, err error) error {
-	if e, ok := err.(*fault.Error); ok {
-		placed := *e
-		placed.Where = joined(path, e.Where)
-		return &placed
-	}
-	return err
+	return fault.Placed(err, func(where string) string { return joined(path, where) })
 }
 
 // inspectCounts compares a counts.csv with the stones of its design; a folder

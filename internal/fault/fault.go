@@ -48,6 +48,20 @@ func Wrap(code string, cause error) *Error {
 	return &Error{Kind: Internal, Code: code, Message: cause.Error(), Cause: cause}
 }
 
+// Placed gives err with the place that at makes of its own, where err is a fault;
+// any other error stays as it is. The fault inside err is not changed. It is for
+// those who know more of the place than the stage that met the fault: its file,
+// its line, the flag.
+func Placed(err error, at func(where string) string) error {
+	e, ok := errors.AsType[*Error](err)
+	if !ok {
+		return err
+	}
+	placed := *e
+	placed.Where = at(e.Where)
+	return &placed
+}
+
 // CodeOf gives the code of the first fault in the chain of err, "" if none.
 func CodeOf(err error) string {
 	if e, ok := errors.AsType[*Error](err); ok {

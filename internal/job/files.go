@@ -84,7 +84,7 @@ func cutWriters() []cutWriter {
 
 // ticket writes the papers.
 func (j Job) ticket(w io.Writer, res *Result, picture []byte) error {
-	in := ticket.Input{Document: res.Document, Press: ticket.Material(j.Press)}
+	in := ticket.Input{Document: res.Document, Press: j.Press}
 	for _, l := range res.Counts {
 		in.Counts = append(in.Counts, ticket.Count{
 			Size: l.Size, Colour: l.Colour, Pieces: l.Pieces, Take: l.Take, Gross: l.Gross, Packs: l.Packs, Grams: l.Grams,

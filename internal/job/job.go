@@ -4,7 +4,6 @@
 package job
 
 import (
-	"errors"
 	"path"
 	"strings"
 
@@ -93,8 +92,8 @@ const (
 
 // Job is everything the pipeline needs to know. The embedded Setting is for
 // the regions that no rule picks. Of Width and Height one is given and the
-// other 0: it follows from the artwork; or neither, and Widths for RunSizes. Artwork holds the bytes of the file
-// named ArtworkName, which the caller reads.
+// other 0: it follows from the artwork; or neither, and Widths for RunSizes.
+// Artwork holds the bytes of the file named ArtworkName, which the caller reads.
 type Job struct {
 	Design        string
 	ArtworkName   string
@@ -159,11 +158,5 @@ func nameFrom(artworkName string) string {
 // inArtwork puts the artwork's name before the place of a reader's fault: the
 // readers know the text, not the file.
 func (j Job) inArtwork(err error) error {
-	e, ok := errors.AsType[*fault.Error](err)
-	if !ok {
-		return err
-	}
-	placed := *e
-	placed.Where = strings.TrimSpace(j.ArtworkName + " " + e.Where)
-	return &placed
+	return fault.Placed(err, func(where string) string { return strings.TrimSpace(j.ArtworkName + " " + where) })
 }

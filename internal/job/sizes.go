@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"path"
 	"slices"
@@ -80,11 +79,7 @@ func RunSizes(ctx context.Context, j Job, progress Progress) (SizesResult, error
 
 // blame puts the width before the place of a fault.
 func (w NamedWidth) blame(err error) error {
-	e, ok := errors.AsType[*fault.Error](err)
-	if !ok {
-		return err
-	}
-	placed := *e
-	placed.Where = strings.TrimSuffix(fmt.Sprintf("width %s, %s", w.Name, e.Where), ", ")
-	return &placed
+	return fault.Placed(err, func(where string) string {
+		return strings.TrimSuffix(fmt.Sprintf("width %s, %s", w.Name, where), ", ")
+	})
 }

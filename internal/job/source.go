@@ -65,12 +65,7 @@ func position(n ast.Node) (line, column int) {
 
 // within puts the place before a fault of a stage that knows no file.
 func (s source) within(n ast.Node, err error) error {
-	if e, ok := errors.AsType[*fault.Error](err); ok {
-		placed := *e
-		placed.Where = s.place(n)
-		return &placed
-	}
-	return err
+	return fault.Placed(err, func(string) string { return s.place(n) })
 }
 
 // root reads the text as one YAML document and gives its body. Bounded in bytes
