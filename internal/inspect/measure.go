@@ -34,7 +34,7 @@ type Row struct {
 	Hole95      *float64 `json:"m7_p95"`            // 95th percentile of the same
 	Symmetry    *float64 `json:"m8_symmetry"`       // best kept of the artwork's symmetries: largest miss
 	SymmetryAll *float64 `json:"m8_symmetry_worst"` // worst kept of them
-	Symmetries  int      `json:"m8_count"`          // mirror axes and turns found, at most 24
+	Symmetries  int      `json:"m8_count"`          // mirror axes and turns found, at most 23
 	Order       *float64 `json:"m9_order"`          // share of inner bed stones with six neighbours
 	OrderCount  int      `json:"m9_count"`          // inner bed stones
 	Reads       *float64 `json:"m10_reads"`         // intersection ÷ union of artwork and stones, blurred

@@ -74,7 +74,7 @@ func newModel(doc design.Document) *model {
 
 // readLeft adds the places that were left free to what stones keep clear of.
 func (m *model) readLeft(names map[string]int) {
-	m.held, m.heldNear = m.stones, m.near
+	m.held, m.heldNear = slices.Clip(m.stones), m.near // clipped: what is added leaves stones alone
 	for _, r := range m.doc.Regions {
 		for _, l := range r.Left {
 			d := m.diameter(kindKey{l.Size, r.Colour})
@@ -84,7 +84,7 @@ func (m *model) readLeft(names map[string]int) {
 			}
 			m.widest = math.Max(m.widest, d)
 			region := names[r.ID]
-			m.held = append(slices.Clip(m.held), stone{
+			m.held = append(m.held, stone{
 				number: NoStone, at: geom.Point{X: l.X, Y: l.Y}, kind: kindKey{l.Size, r.Colour}, diameter: d,
 				region: region, gap: m.regions[region].gapOf(l.Size),
 			})

@@ -18,7 +18,7 @@ const (
 	pixelsPerPitch = 8
 	cutParts       = 8
 	blurReach      = 4       // standard deviations that kernel and padding reach
-	mostPixels     = 1 << 22 // at the widest stones 3 m × 3 m; bounds memory at 50 MB
+	mostPixels     = 1 << 22 // with a pitch of 10 mm 2.5 m × 2.5 m; bounds memory at 50 MB
 )
 
 // overlap counts pixels of two pictures.
@@ -38,10 +38,11 @@ func (m *model) measureReads(row *Row, region int) {
 	pitch := r.diameter + r.Gap
 	scale := pixelsPerPitch / pitch
 	box := r.shape.Bounds().Grow(blurReach * pitch)
-	c := canvas{box: box, scale: scale, w: int(math.Ceil(box.Width() * scale)), h: int(math.Ceil(box.Height() * scale))}
-	if c.w > mostPixels/c.h {
+	w, h := math.Ceil(box.Width()*scale), math.Ceil(box.Height()*scale)
+	if !(w*h <= mostPixels) { // as floats: a pitch of next to nothing asks for more than an int holds
 		return
 	}
+	c := canvas{box: box, scale: scale, w: int(w), h: int(h)}
 	var discs []geom.Ring
 	for _, s := range m.stones {
 		if s.region == region {

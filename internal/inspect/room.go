@@ -28,10 +28,11 @@ func (m *model) checkRoom() {
 
 // rooms gives the places of a closed region where one more stone of its size
 // could be set: places far enough from the outline and from every stone of any
-// region, and every place that was left free as from a stone there, and far enough from each other that all could be set. Exact: where
-// one more stone fits, one also fits at a place as near as allowed to two
-// stones, to a stone and the outline, or in a corner of the border of the
-// allowed centres, and all those places are tried.
+// region, from every place that was left free as from a stone there, and from
+// each other, so that all could be set. Exact: where one more stone fits, one
+// also fits at a place as near as allowed to two stones, to a stone and the
+// outline, or in a corner of the border of the allowed centres, and all those
+// places are tried.
 func (m *model) rooms(region int) []geom.Point {
 	r := &m.regions[region]
 	if r.Open || r.diameter <= 0 || r.shape.Empty() {

@@ -148,7 +148,7 @@ func symmetries(group []*drawing) []motion {
 
 // tips gives the directions of the places furthest from c, and how far they
 // are. A round outline has no such places: directions at sixths and quarters
-// of a turn stand for them.
+// of a turn stand for them, which make five axes and four turns.
 func tips(group []*drawing, c geom.Point) (angles []float64, radius float64) {
 	for _, d := range group {
 		for _, l := range d.lines {
