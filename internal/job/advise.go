@@ -2,6 +2,7 @@ package job
 
 import (
 	"context"
+	"strings"
 
 	"brushfall/internal/advise"
 	"brushfall/internal/artwork"
@@ -24,14 +25,22 @@ func Advise(ctx context.Context, j Job, sizes []catalogue.Size, progress Progres
 		return advise.Report{}, nil, err
 	}
 	if len(d.Regions) == 0 {
-		return advise.Report{}, nil, j.emptyFault()
+		return advise.Report{}, nil, j.emptyFault(d.Warnings)
 	}
 	opt := advise.Options{Width: j.Width.MM(), Sizes: sizes, Web: j.Web.MM()}
 	r, err := advise.Run(ctx, d, opt, func(done, total int) { progress("trying stones", done, total) })
 	return r, d.Warnings, err
 }
 
-// emptyFault is for artwork that draws nothing.
-func (j Job) emptyFault() error {
-	return fault.New("artwork-empty", j.ArtworkName, "there is nothing in it that can hold stones: give it filled shapes or lines, and see the warnings")
+// mostReasons bounds the warnings that a fault repeats.
+const mostReasons = 3
+
+// emptyFault is for artwork that draws nothing. The warnings of its reader say
+// why, and nobody hears them otherwise.
+func (j Job) emptyFault(warnings []artwork.Warning) error {
+	why := ""
+	for _, w := range warnings[:min(mostReasons, len(warnings))] {
+		why += "; " + strings.TrimPrefix(w.Where+": ", ": ") + w.Message
+	}
+	return fault.New("artwork-empty", j.ArtworkName, "there is nothing in it that can hold stones: give it filled shapes or lines%s", why)
 }

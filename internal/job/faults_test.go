@@ -21,6 +21,8 @@ func faultCases() []faultCase {
 		{head + "stone: {color: jet}\n", "job-key", `j.yaml:3:9: stone has no key "color"; did you mean "colour"?`},
 		{head + "regions:\n  - match: {fil: navy}\n", "job-key", `j.yaml:4:13: match has no key "fil"; did you mean "fill"?`},
 		{head + "regions:\n  - mach: {fill: navy}\n", "job-key", `j.yaml:4:5: a rule has no key "mach"; did you mean "match"?`},
+		{head + "width: 5 in\n", "job-key", `j.yaml:3:1: "width" stands twice; keep one of them`},
+		{head + "stone: {size: SS6, size: SS10}\n", "job-key", `j.yaml:3:20: "size" stands twice; keep one of them`},
 		{head + "sheet: {hight: 20 in}\n", "job-key", `j.yaml:3:9: sheet has no key "hight"; did you mean "height"?`},
 
 		{head + "gap: 1\n", "length-unit", `j.yaml:3:6: "1" has no unit; write 1 mm or 1 in`},
@@ -66,6 +68,9 @@ func faultCases() []faultCase {
 
 		{head + "regions: {fill: navy}\n", "job-value", `j.yaml:3:10: regions takes a list; start each rule with a dash: - match: {fill: "#1f4e79"}`},
 		{head + "regions:\n  - bed: comb\n", "job-value", `j.yaml:4:5: the rule has no match; say which regions it is for: match: {fill: "#1f4e79"}, or by stroke, id, class or layer`},
+		{head + "regions:\n  - fill: \"#1f4e79\"\n    treatment: rim\n", "job-value", `j.yaml:4:5: the rule has no match; say which regions it is for: match: {fill: "#1f4e79"}, or by stroke, id, class or layer`},
+		{head + "regions:\n  - match: {}\n", "job-value", `j.yaml:4:5: the rule has no match; say which regions it is for: match: {fill: "#1f4e79"}, or by stroke, id, class or layer`},
+		{head + "regions:\n  - match: navy\n", "job-value", `j.yaml:4:12: match takes keys and values: fill, stroke, id, class, layer`},
 		{head + "regions:\n  - match: {id: \"\"}\n", "job-value", `j.yaml:4:17: an empty word matches nothing; leave the key out`},
 		{head + "regions:\n  - match: {id: a}\n    skip: maybe\n", "choice", `j.yaml:5:11: there is no answer "maybe"; choose no, yes, false or true`},
 		{head + "gap: &g 1 mm\n", "job-value", `j.yaml:3:6: anchors, aliases, merges and tags are not read here; write the value out`},
@@ -110,6 +115,16 @@ func TestFaultsSayWhereWhatAndHow(t *testing.T) {
 		}
 		if err.Error() != c.want || fault.CodeOf(err) != c.code {
 			t.Errorf("%.60q\n got [%s] %v\nwant [%s] %s", c.text, fault.CodeOf(err), err, c.code, c.want)
+		}
+	}
+}
+
+// A colour without quotes breaks a mapping in braces: the message says so.
+func TestColourWithoutQuotes(t *testing.T) {
+	for _, text := range []string{"regions:\n  - match: {fill: #1f4e79}\n    treatment: rim\n", "regions:\n  - match: {fill: #fff}\n"} {
+		_, err := Parse("j.yaml", []byte(head+text))
+		if err == nil || fault.CodeOf(err) != "job-yaml" || !strings.HasPrefix(err.Error(), "j.yaml:4:") || !strings.Contains(err.Error(), `put the colour in quotes, "#`) {
+			t.Errorf("%q gave %v", text, err)
 		}
 	}
 }

@@ -19,30 +19,42 @@ type field[T any] struct {
 }
 
 func jobFields() []field[Job] {
-	return []field[Job]{
-		set("design", parseName, func(j *Job) *string { return &j.Design }),
-		set("artwork", parseFile, func(j *Job) *string { return &j.ArtworkName }),
-		set("width", unit.ParseLength, func(j *Job) *unit.Length { return &j.Width }),
-		set("height", unit.ParseLength, func(j *Job) *unit.Length { return &j.Height }),
-		whole("widths", source.widths, func(j *Job) *[]NamedWidth { return &j.Widths }),
-		part("stone", stoneFields, func(j *Job) *StoneWish { return &j.Stone }),
-		set("gap", ParseGap, func(j *Job) *Gap { return &j.Gap }),
-		bounded("margin", 0, mostClearance, func(j *Job) *unit.Length { return &j.Margin }),
-		whole("treatment", source.treatments, func(j *Job) *[]design.Treatment { return &j.Treatment }),
-		{"bed", func(s source, n ast.Node, j *Job) error { return readBed(s, n, &j.Setting) }},
-		{"colours", func(s source, n ast.Node, j *Job) error { return readColours(s, n, &j.Setting) }},
-		{"accents", func(s source, n ast.Node, j *Job) error { return readAccents(s, n, &j.Setting) }},
-		{"fill", func(s source, n ast.Node, j *Job) error { return readFill(s, n, &j.Setting) }},
-		set("plates", parsePlates, func(j *Job) *Plates { return &j.Plates }),
-		bounded("web", leastWeb, mostWeb, func(j *Job) *unit.Length { return &j.Web }),
-		bounded("border", leastBorder, mostBorder, func(j *Job) *unit.Length { return &j.Border }),
-		{"sheet", readSheet},
-		set("garment", ParsePaint, func(j *Job) *string { return &j.Garment }),
-		set("effort", ParseEffort, func(j *Job) *layout.Effort { return &j.Effort }),
-		set("paper", ParsePaper, func(j *Job) *Paper { return &j.Paper }),
-		set("press", ParsePress, func(j *Job) *ticket.Material { return &j.Press }),
-		{"regions", readRules}, // after the job's own setting, which a rule starts from
-		{"hand", readHand},
+	return slices.Concat(
+		[]field[Job]{
+			set("design", parseName, func(j *Job) *string { return &j.Design }),
+			set("artwork", parseFile, func(j *Job) *string { return &j.ArtworkName }),
+			set("width", unit.ParseLength, func(j *Job) *unit.Length { return &j.Width }),
+			set("height", unit.ParseLength, func(j *Job) *unit.Length { return &j.Height }),
+			whole("widths", source.widths, func(j *Job) *[]NamedWidth { return &j.Widths }),
+		},
+		settingFields(func(j *Job) *Setting { return &j.Setting }),
+		[]field[Job]{
+			set("plates", parsePlates, func(j *Job) *Plates { return &j.Plates }),
+			bounded("web", leastWeb, mostWeb, func(j *Job) *unit.Length { return &j.Web }),
+			bounded("border", leastBorder, mostBorder, func(j *Job) *unit.Length { return &j.Border }),
+			{"sheet", readSheet},
+			set("garment", ParsePaint, func(j *Job) *string { return &j.Garment }),
+			set("effort", ParseEffort, func(j *Job) *layout.Effort { return &j.Effort }),
+			set("paper", ParsePaper, func(j *Job) *Paper { return &j.Paper }),
+			set("press", ParsePress, func(j *Job) *ticket.Material { return &j.Press }),
+			{"regions", readRules}, // after the job's own setting, which a rule starts from
+			{"hand", readHand},
+		},
+	)
+}
+
+// settingFields are the keys that a job and its rules share. Accents and fillings
+// come last: what they may be depends on stone and treatment.
+func settingFields[T any](of func(*T) *Setting) []field[T] {
+	return []field[T]{
+		part("stone", stoneFields, func(t *T) *StoneWish { return &of(t).Stone }),
+		set("gap", ParseGap, func(t *T) *Gap { return &of(t).Gap }),
+		bounded("margin", 0, mostClearance, func(t *T) *unit.Length { return &of(t).Margin }),
+		whole("treatment", source.treatments, func(t *T) *[]design.Treatment { return &of(t).Treatment }),
+		{"bed", func(s source, n ast.Node, t *T) error { return readBed(s, n, of(t)) }},
+		{"colours", func(s source, n ast.Node, t *T) error { return readColours(s, n, of(t)) }},
+		{"accents", func(s source, n ast.Node, t *T) error { return readAccents(s, n, of(t)) }},
+		{"fill", func(s source, n ast.Node, t *T) error { return readFill(s, n, of(t)) }},
 	}
 }
 
@@ -54,18 +66,11 @@ func stoneFields() []field[StoneWish] {
 }
 
 func ruleFields() []field[Rule] {
-	return []field[Rule]{
-		part("match", matchFields, func(r *Rule) *Match { return &r.Match }),
-		whole("treatment", source.treatments, func(r *Rule) *[]design.Treatment { return &r.Treatment }),
-		{"bed", func(s source, n ast.Node, r *Rule) error { return readBed(s, n, &r.Setting) }},
-		part("stone", stoneFields, func(r *Rule) *StoneWish { return &r.Stone }),
-		set("gap", ParseGap, func(r *Rule) *Gap { return &r.Gap }),
-		bounded("margin", 0, mostClearance, func(r *Rule) *unit.Length { return &r.Margin }),
-		{"colours", func(s source, n ast.Node, r *Rule) error { return readColours(s, n, &r.Setting) }},
-		{"accents", func(s source, n ast.Node, r *Rule) error { return readAccents(s, n, &r.Setting) }},
-		{"fill", func(s source, n ast.Node, r *Rule) error { return readFill(s, n, &r.Setting) }},
-		set("skip", parseYes, func(r *Rule) *bool { return &r.Skip }),
-	}
+	return slices.Concat(
+		[]field[Rule]{part("match", matchFields, func(r *Rule) *Match { return &r.Match })},
+		settingFields(func(r *Rule) *Setting { return &r.Setting }),
+		[]field[Rule]{set("skip", parseYes, func(r *Rule) *bool { return &r.Skip })},
+	)
 }
 
 func matchFields() []field[Match] {
@@ -82,11 +87,7 @@ func matchFields() []field[Match] {
 // fields are read in the table's order, so that later ones can build on earlier
 // ones wherever they stand in the file.
 func fill[T any](s source, n ast.Node, what string, into *T, fields []field[T]) error {
-	var known []string
-	for _, f := range fields {
-		known = append(known, f.key)
-	}
-	found, err := s.entries(n, what, known)
+	found, err := s.entries(n, what, keys(fields))
 	if err != nil {
 		return err
 	}
@@ -100,6 +101,15 @@ func fill[T any](s source, n ast.Node, what string, into *T, fields []field[T]) 
 		}
 	}
 	return nil
+}
+
+// keys lists the keys of a table.
+func keys[T any](fields []field[T]) []string {
+	var out []string
+	for _, f := range fields {
+		out = append(out, f.key)
+	}
+	return out
 }
 
 // set makes a field that reads a scalar with a parser and stores it.

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"slices"
+
 	"github.com/goccy/go-yaml/ast"
 
 	"brushfall/internal/fault"
@@ -67,16 +69,34 @@ func readRules(s source, n ast.Node, j *Job) error {
 	}
 	for _, node := range list.Values {
 		r := Rule{Setting: j.Setting}
-		if err := fill(s, node, "a rule", &r, ruleFields()); err != nil {
+		if err := s.hasMatch(node); err != nil {
 			return err
 		}
-		if r.Match == (Match{}) {
-			return s.fail(node, "job-value", "the rule has no match; say which regions it is for: match: {fill: \"#1f4e79\"}, or by stroke, id, class or layer")
+		if err := fill(s, node, "a rule", &r, ruleFields()); err != nil {
+			return err
 		}
 		r.Line, _ = position(node)
 		j.Regions = append(j.Regions, r)
 	}
 	return nil
+}
+
+// hasMatch refuses a rule that says nowhere which regions it is for. It looks
+// before the keys are read: fill beside a match is a stone for gaps, and whoever
+// forgot the match meant a colour.
+func (s source) hasMatch(n ast.Node) error {
+	found, err := s.entries(n, "a rule", keys(ruleFields()))
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(found, func(e entry) bool { return e.key == "match" })
+	if i >= 0 {
+		values, ok := mappingValues(found[i].value)
+		if !ok || len(values) > 0 { // what else is wrong with it is told as it is read
+			return nil
+		}
+	}
+	return s.fail(n, "job-value", "the rule has no match; say which regions it is for: match: {fill: \"#1f4e79\"}, or by stroke, id, class or layer")
 }
 
 func readSheet(s source, n ast.Node, j *Job) error {

@@ -33,10 +33,13 @@ func Run(ctx context.Context, j Job, progress Progress) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	if len(drawing.Regions) == 0 {
+		return Result{}, j.emptyFault(drawing.Warnings)
+	}
 	res := Result{Warnings: drawing.Warnings}
 	picked, req := j.request(drawing)
 	if len(picked) == 0 {
-		return Result{}, j.emptyFault()
+		return Result{}, fault.New("layout-empty", j.ArtworkName, "the rules of the job leave every region without stones: take skip out of one of them")
 	}
 	laid, err := layout.Run(ctx, req, func(done, total int) { progress("setting stones", done, total) })
 	if err != nil {

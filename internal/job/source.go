@@ -3,6 +3,7 @@ package job
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -84,7 +85,7 @@ func (s source) root(text []byte) (ast.Node, error) {
 	}
 	file, err := parseYAML(body)
 	if err != nil {
-		return nil, s.syntax(err)
+		return nil, s.syntax(err, body)
 	}
 	var docs []*ast.DocumentNode
 	for _, d := range file.Docs {
@@ -109,7 +110,7 @@ func parseYAML(body string) (file *ast.File, err error) {
 			file, err = nil, errors.New("the text is not YAML")
 		}
 	}()
-	return parser.ParseBytes([]byte(body), 0)
+	return parser.ParseBytes([]byte(body), 0, parser.AllowDuplicateMapKey()) // entries refuses them in our words
 }
 
 // nestsDeeper says whether brackets or the "- - -" and "? ?" of one line nest
@@ -139,19 +140,36 @@ func nestsDeeper(body string, limit int) bool {
 	return false
 }
 
-// syntax gives the YAML library's error with its place, without its drawing.
-func (s source) syntax(err error) error {
-	where, message := s.name, err.Error()
+// bareColour is a colour without quotes, which YAML takes for a remark.
+var bareColour = regexp.MustCompile(`[:,\[{]\s*(#[0-9a-fA-F]{3,6})\b`)
+
+// syntax gives the YAML library's error with its place, without its drawing, and
+// what most often leads to it.
+func (s source) syntax(err error, body string) error {
+	where, message, advice := s.name, err.Error(), "check the indents, the colons and the quotes around here"
 	if e, ok := errors.AsType[yaml.Error](err); ok {
 		message = e.GetMessage()
 		if t := e.GetToken(); t != nil && t.Position != nil {
 			where = fmt.Sprintf("%s:%d:%d", s.name, t.Position.Line, t.Position.Column)
+			if colour := bareColour.FindStringSubmatch(lineOf(body, t.Position.Line)); colour != nil {
+				advice = fmt.Sprintf("a # starts a comment: put the colour in quotes, %q", colour[1])
+			}
 		}
 	}
 	if first, _, cut := strings.Cut(message, "\n"); cut {
 		message = first
 	}
-	return fault.New("job-yaml", where, "%s; check the indents, the colons and the quotes around here", message)
+	return fault.New("job-yaml", where, "%s; %s", message, advice)
+}
+
+// lineOf gives a line of a text, counted from 1; "" for one that is not there.
+func lineOf(text string, number int) string {
+	for line := range strings.Lines(text) {
+		if number--; number == 0 {
+			return line
+		}
+	}
+	return ""
 }
 
 // entries gives the pairs of a mapping whose keys are all known. what names the
