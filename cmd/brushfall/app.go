@@ -33,12 +33,34 @@ type app struct {
 // run is the program without the process around it: it reads the arguments,
 // does the work and gives the exit code.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
-	a := &app{out: stdout, err: stderr}
+	answer := &answer{to: stdout}
+	a := &app{out: answer, err: stderr}
 	root := a.root()
 	root.SetArgs(args)
-	root.SetOut(stdout)
+	root.SetOut(answer)
 	root.SetErr(stderr)
-	return a.finish(root.ExecuteContext(ctx))
+	err := root.ExecuteContext(ctx)
+	if answer.err != nil { // also where nobody looked at it
+		fmt.Fprintf(stderr, "brushfall: cannot write the answer: %v\n", answer.err)
+		return exitInput
+	}
+	return a.finish(err)
+}
+
+// answer is where answers go. It keeps the first error, such as that of a full
+// disk, and writes no more after it.
+type answer struct {
+	to  io.Writer
+	err error
+}
+
+func (w *answer) Write(p []byte) (int, error) {
+	if w.err != nil {
+		return 0, w.err
+	}
+	n, err := w.to.Write(p)
+	w.err = err
+	return n, err
 }
 
 // finish prints an error for a person, and for a machine if one listens, and
@@ -73,7 +95,5 @@ func (a *app) print(v any) {
 	enc := json.NewEncoder(a.out)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
-	if err := enc.Encode(v); err != nil {
-		fmt.Fprintf(a.err, "brushfall: cannot write the answer: %v\n", err)
-	}
+	_ = enc.Encode(v) // run looks at what could not be written
 }

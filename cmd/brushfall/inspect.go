@@ -73,10 +73,14 @@ func isFolder(path string) bool {
 
 // readLayout reads a layout.json, or that of a folder.
 func readLayout(path string) (design.Document, error) {
+	folder := ""
 	if isFolder(path) {
-		path = filepath.Join(path, layoutName)
+		folder, path = path, filepath.Join(path, layoutName)
 	}
 	text, err := readFile(path)
+	if folder != "" && fault.CodeOf(err) == "file-missing" {
+		return design.Document{}, fault.New("file-missing", folder, "there is no %s in this folder; name one that \"brushfall make\" wrote, and of a run of several widths one of the folders inside", layoutName)
+	}
 	if err != nil {
 		return design.Document{}, err
 	}
@@ -95,10 +99,10 @@ func within(path string, err error) error {
 // inspectCounts compares a counts.csv with the stones of its design; a folder
 // without one has nothing to compare.
 func inspectCounts(doc design.Document, path string) ([]inspect.Finding, error) {
-	if _, err := os.Stat(path); err != nil {
+	text, err := readFile(path)
+	if fault.CodeOf(err) == "file-missing" {
 		return nil, nil
 	}
-	text, err := readFile(path)
 	if err != nil {
 		return nil, err
 	}

@@ -107,5 +107,5 @@ func TestMeasure(t *testing.T) {
 	if err := os.Remove("out/layout.json"); err != nil {
 		t.Fatal(err)
 	}
-	brushfall(t, "measure", "out").wants(t, exitInput, "no such file")
+	brushfall(t, "measure", "out").wants(t, exitInput, "there is no layout.json in this folder")
 }

@@ -1,11 +1,14 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"runtime/debug"
 	"strings"
 
+	"github.com/agnivade/levenshtein"
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"brushfall/internal/fault"
 )
@@ -43,17 +46,36 @@ func (a *app) root() *cobra.Command {
 			return cmd.Help()
 		},
 	}
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return fault.New("usage", "", "%v; see \"%s --help\"", err, cmd.CommandPath())
-	})
+	root.SetFlagErrorFunc(wrongFlag)
 	root.SuggestionsMinimumDistance = 2
 	root.AddCommand(a.makeCommand(), a.adviseCommand(), a.inspectCommand(), a.measureCommand(), a.demoCommand())
 	return root
 }
 
+// wrongFlag puts what is wrong with a flag into words, and for an unknown one
+// names the nearest: --color is typed as often as --colour.
+func wrongFlag(cmd *cobra.Command, err error) error {
+	hint := ""
+	if e, ok := errors.AsType[*pflag.NotExistError](err); ok {
+		least := farthestFlag + 1
+		cmd.Flags().VisitAll(func(f *pflag.Flag) {
+			if d := levenshtein.ComputeDistance(e.GetSpecifiedName(), f.Name); d < least {
+				hint, least = fmt.Sprintf("; did you mean --%s?", f.Name), d
+			}
+		})
+	}
+	return fault.New("usage", "", "%v%s; see \"%s --help\"", err, hint, cmd.CommandPath())
+}
+
+// farthestFlag is by how many letters a flag may be mistyped and still be known.
+const farthestFlag = 2
+
 // unknownCommand helps someone who mistyped a command, or gave a file alone.
 func unknownCommand(cmd *cobra.Command, word string) error {
-	if isDrawing(word) || isJobFile(word) {
+	if isJobFile(word) {
+		return fault.New("usage", "", "say what to do with %s: brushfall make %s -o out", word, word)
+	}
+	if isDrawing(word) {
 		return fault.New("usage", "", "say what to do with %s: brushfall make %s --width 9.5in --stone SS10 -o out", word, word)
 	}
 	if near := cmd.SuggestionsFor(word); len(near) > 0 {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
@@ -133,7 +134,9 @@ func TestWrongInput(t *testing.T) {
 		{"unknown kind of file", "make badge.doc --width 9in -o out", []string{"badge.doc", "SVG or DXF"}},
 		{"not a drawing", "make prose.svg --width 9in -o out", []string{"prose.svg"}},
 		{"nothing in it", "make empty.svg --width 9in -o out", []string{"empty.svg"}},
-		{"only a word", "make word.svg --width 9in -o out", []string{"word.svg"}},
+		{"only a word", "make word.svg --width 9in -o out", []string{"word.svg", "<text>", "paths"}},
+		{"advice on a word", "advise word.svg --width 9in", []string{"word.svg", "<text>", "paths"}},
+		{"everything skipped", "make skip.yaml -o out", []string{"badge.svg", "skip"}},
 		{"too small for a stone", "make tiny.yaml -o out", []string{"wider", "smaller stone"}},
 		{"larger than a sheet", "make badge.svg --width 40in --effort live -o out", []string{"sheet"}},
 		{"stones beside a job file", "make badge.yaml --stone SS6 -o out", []string{"badge.yaml", "job file", "--stone"}},
@@ -143,13 +146,16 @@ func TestWrongInput(t *testing.T) {
 		{"below a file", "make badge.svg --width 9in -o notes.txt/out", []string{"notes.txt", "-o"}},
 		{"not writable", "make badge.svg --width 9in -o /proc/out", []string{"/proc", "another folder"}},
 		{"inspect nothing", "inspect", []string{"layout.json"}},
-		{"inspect an empty folder", "inspect dir.svg", []string{"layout.json", "no such file"}},
+		{"inspect an empty folder", "inspect dir.svg", []string{"dir.svg: there is no layout.json in this folder", "brushfall make"}},
 		{"inspect a drawing", "inspect badge.svg", []string{"badge.svg", "layout.json"}},
 		{"measure a job", "measure badge.yaml", []string{"badge.yaml", "layout.json"}},
 		{"demo of something", "demo badge.svg", []string{"badge.svg"}},
 		{"unknown command", "mak badge.svg", []string{`"mak"`, "make"}},
-		{"unknown flag", "make badge.svg --widht 9in", []string{"--widht", "--help"}},
+		{"unknown flag", "make badge.svg --widht 9in", []string{"--widht", "did you mean --width?", "--help"}},
+		{"the other spelling", "make badge.svg --width 9in --color jet", []string{"did you mean --colour?"}},
+		{"a flag like no other", "make badge.svg --sparkle", []string{"unknown flag: --sparkle; see"}},
 		{"a drawing alone", "badge.svg", []string{"brushfall make badge.svg --width"}},
+		{"a job file alone", "badge.yaml", []string{"brushfall make badge.yaml -o out"}},
 	}
 	desk(t)
 	put(t, "notes.txt", "keep me")
@@ -160,6 +166,7 @@ func TestWrongInput(t *testing.T) {
 	put(t, "wrong.yaml", "artwork: badge.svg\nwidth: 9in\nstoen: {size: SS6}\n")
 	put(t, "lost.yaml", "artwork: nowhere.svg\nwidth: 9in\n")
 	put(t, "tiny.yaml", "artwork: badge.svg\nwidth: 2 mm\ntreatment: bed\n")
+	put(t, "skip.yaml", "artwork: badge.svg\nwidth: 9in\nregions:\n  - match: {fill: \"#1f4e79\"}\n    skip: yes\n  - match: {fill: \"#f3a021\"}\n    skip: yes\n  - match: {stroke: \"#6fa3dc\"}\n    skip: yes\n")
 	put(t, "badge.doc", badge)
 	before := tree(t)
 	for _, c := range cases {
@@ -173,6 +180,25 @@ func TestWrongInput(t *testing.T) {
 				t.Errorf("the folder has become %v", after)
 			}
 		})
+	}
+}
+
+// full is a disk that takes no more.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no space left") }
+
+// An answer that cannot be written is no fault of the program, and no success.
+func TestAnswerThatCannotBeWritten(t *testing.T) {
+	desk(t)
+	brushfall(t, "make", "badge.yaml", "--effort", "live", "-o", "out").wants(t, exitDone)
+	for _, args := range [][]string{{"inspect", "out"}, {"measure", "out"}, {"measure", "out", "--json"}, {"make", "badge.yaml", "--effort", "live", "-o", "out"}, {"--help"}} {
+		var stderr bytes.Buffer
+		code := run(t.Context(), args, full{}, &stderr)
+		outcome{code, "", stderr.String()}.wants(t, exitInput, "cannot write the answer: no space left")
+		if strings.Contains(stderr.String(), "fault of the program") {
+			t.Errorf("%v: %s", args, stderr.String())
+		}
 	}
 }
 
