@@ -19,7 +19,7 @@ var silent = map[string]bool{
 
 // unreadable maps elements that cannot become stones to what to do about them.
 var unreadable = map[string][2]string{
-	"text":             {"text", "text is not drawn: turn it into paths in the drawing program, or add it as lettering"},
+	"text":             {"text", "text is not drawn: turn it into paths in the drawing program"},
 	"image":            {"picture", "an embedded picture is not drawn: trace it into paths, or read it as a picture"},
 	"foreignObject":    {"foreign-object", "foreign content is not drawn: turn it into paths in the drawing program"},
 	"flowRoot":         {"text", "flowed text is not drawn: turn it into paths in the drawing program"},
