@@ -31,6 +31,9 @@ func TestAdviseAsJSON(t *testing.T) {
 	if len(got.Sizes) != 1 || got.Sizes[0].Size != "SS10" || got.Width != 101.6 || len(got.Warnings) == 0 || got.Recommendation == "" {
 		t.Errorf("%+v", got)
 	}
+	if !strings.Contains(o.stdout, `"lost": []`) { // an empty list, as every list is
+		t.Errorf("nothing is lost, and the answer is %s", o.stdout)
+	}
 }
 
 func TestAdviseIsRefused(t *testing.T) {

@@ -157,10 +157,13 @@ func Run(ctx context.Context, d artwork.Drawing, opt Options, progress func(done
 	if err := work.Wait(); err != nil {
 		return Report{}, err
 	}
-	r := Report{Width: a.width, Height: a.height, Thinnest: a.thinnest, Finest: a.finest(), Tips: a.tips, Sizes: verdicts}
+	r := Report{Width: a.width, Height: a.height, Thinnest: a.thinnest, Finest: a.finest(), Tips: listed(a.tips), Sizes: verdicts}
 	r.recommend()
 	return r, nil
 }
+
+// listed gives a list that JSON writes as [] where it is empty, not as null.
+func listed[T any](list []T) []T { return append([]T{}, list...) }
 
 // meter counts layouts over all sizes for progress.
 type meter struct {

@@ -45,7 +45,7 @@ func (a *adviser) judge(ctx context.Context, size catalogue.Size, m *meter) (Ver
 	s.count(1)
 	v := Verdict{
 		Size: size.Name, Grade: first.grade(), FillsStroke: fills(size), ShowsGap: voidIn(size, a.opt.Web),
-		RowShares: a.rowShares(size), Stones: first.stones, Whole: first.whole, Regions: first.regions, Lost: first.lost,
+		RowShares: a.rowShares(size), Stones: first.stones, Whole: first.whole, Regions: listed(first.regions), Lost: listed(first.lost),
 	}
 	if a.thinnest != nil {
 		v.Rows = rowsIn(a.thinnest.Width, size, a.opt.Web)
@@ -152,8 +152,8 @@ func (s *search) leastThatHolds(ctx context.Context, holds bool) (float64, error
 	return more, nil
 }
 
-// bracket gives a width that holds everything and a smaller one that does not; 0
-// and 0 if none was found.
+// bracket gives a width that holds everything and a smaller one that does not;
+// twice the same if no smaller one was found, 0 and 0 if none holds everything.
 func (s *search) bracket(ctx context.Context, holds bool) (more, less float64, err error) {
 	at := s.a.width
 	if holds {
