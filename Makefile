@@ -42,9 +42,9 @@ fmt: ## format the sources
 bench: ## measure the layouts of the standard set, beside their targets: make bench ARGS=--quick
 	$(GO) run ./cmd/trial bench $(ARGS)
 
-contact: ## draw the standard set on one sheet: make contact ARGS='-o out/contact.png --shape lora'
+contact: ## draw the standard set on one sheet, out/contact.png: make contact ARGS='--shape lora'
 	@mkdir -p out
-	$(GO) run ./cmd/trial contact $(or $(ARGS),-o out/contact.png)
+	$(GO) run ./cmd/trial contact -o out/contact.png $(ARGS)
 
 timings: ## run the benchmarks of the code and print their table
 	$(GO) test -run '^$$' -bench '$(BENCH)' -benchmem ./... | grep -E '^(pkg:|Benchmark|FAIL|---)'

@@ -59,7 +59,7 @@ func contact(ctx context.Context, o contactOptions) error {
 		}
 	}
 	if sheet.Setting < 0 {
-		return fmt.Errorf("there is no setting %q", o.setting)
+		return fmt.Errorf("there is no setting %q; contact --help lists them", o.setting)
 	}
 	if sheet.Cell <= 0 {
 		sheet.Cell = map[bool]float64{false: 240, true: 900}[sheet.Steps]

@@ -61,7 +61,10 @@ func ReadDiscs(r io.Reader, name string) ([]Disc, error) {
 const discEase = 0.004
 
 // Packed is how many stones were set where N are known to fit.
-type Packed struct{ N, Set int }
+type Packed struct {
+	N   int `json:"discs"`
+	Set int `json:"stones"`
+}
 
 // PackDiscs lays SS10 stones, no rim asked, into the discs that are known to
 // hold N: a stone and half its gap all round is a published disc.
@@ -83,8 +86,8 @@ func PackDiscs(ctx context.Context, discs []Disc, e layout.Effort, progress func
 	return out, nil
 }
 
-// exactDiscs are those that a honeycomb or its like fills, and 7 ≤ N ≤ 200 the
-// range that the mean counts for.
+// exactDiscs are the numbers of discs that must all be set: a honeycomb or its
+// like holds them.
 func exactDiscs() []int { return []int{7, 19, 37} }
 
 // MeanShare gives the mean of stones set ÷ stones known to fit.

@@ -32,7 +32,7 @@ func iconShapes(tree fs.FS) ([]Shape, error) {
 		if err != nil {
 			return nil, broken(file, err)
 		}
-		area, err := silhouette(data)
+		area, err := wholeArea(data)
 		if err != nil {
 			return nil, err
 		}
@@ -41,8 +41,8 @@ func iconShapes(tree fs.FS) ([]Shape, error) {
 	return out, nil
 }
 
-// silhouette gives all areas of a drawing as one shape of the span of icons.
-func silhouette(svg []byte) (geom.Shape, error) {
+// wholeArea gives all areas of a drawing as one shape of the span of icons.
+func wholeArea(svg []byte) (geom.Shape, error) {
 	d, err := svgin.Read(bytes.NewReader(svg), svgin.Options{})
 	if err != nil {
 		return geom.Shape{}, err

@@ -148,7 +148,12 @@ func fullFigures(all []Trial) []Figure {
 	for _, c := range sizeClasses() {
 		f := Figure{ID: "M5", Name: "fullness ÷ best honeycomb, mean, " + c.name, Met: true}
 		var least worst
-		for s, target := range map[int]float64{FullLive: c.live, FullFinal: c.last} {
+		for _, of := range []struct {
+			setting int
+			target  float64
+			effort  string
+		}{{FullLive, c.live, "live"}, {FullFinal, c.last, "final"}} {
+			s, target := of.setting, of.target
 			var m mean
 			for i := range all {
 				if g := all[i].gain(all[i].Laid[s].Row.Filling); c.holds(&all[i]) && all[i].Laid[s].Done {
@@ -160,7 +165,7 @@ func fullFigures(all []Trial) []Figure {
 			}
 			f.Cells[s] = m.text()
 			if target > 0 {
-				f.Target = fmt.Sprintf("≥ %.2f %s", target, map[int]string{FullLive: "live", FullFinal: "final"}[s])
+				f.Target = fmt.Sprintf("≥ %.2f %s", target, of.effort)
 				f.Tried, f.Met = m.n > 0, m.value() >= target
 			}
 		}

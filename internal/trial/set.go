@@ -101,7 +101,7 @@ func Match(all []Case, text string) ([]Case, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, fault.New("trial-shape", "", "no shape of the standard set is called %q; `trial list` gives their names", text)
+		return nil, fault.New("trial-shape", "", "no shape of the standard set is called %q; `go run ./cmd/trial list` gives their names", text)
 	}
 	return out, nil
 }

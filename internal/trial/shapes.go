@@ -48,8 +48,14 @@ type Data struct {
 	Figures []Figure            `json:"figures"`
 	Cases   []CaseData          `json:"cases"`
 	Discs   map[string][]Packed `json:"discs,omitempty"`
-	Speeds  []Speed             `json:"speeds,omitempty"`
+	Speeds  []SpeedData         `json:"speeds,omitempty"`
 	Turned  []Turned            `json:"turned,omitempty"`
+}
+
+// SpeedData is one timing for machines.
+type SpeedData struct {
+	Effort string `json:"effort"`
+	Speed
 }
 
 // CaseData is one case for machines; the rows are in the order of Settings.
@@ -67,7 +73,10 @@ type CaseData struct {
 
 // Data gives the report for machines.
 func (r Report) Data() Data {
-	out := Data{Figures: Figures(r.Trials), Discs: map[string][]Packed{}, Speeds: r.Speeds, Turned: r.Turned}
+	out := Data{Figures: Figures(r.Trials), Discs: map[string][]Packed{}, Turned: r.Turned}
+	for _, s := range r.Speeds {
+		out.Speeds = append(out.Speeds, SpeedData{effortName(s.Effort), s})
+	}
 	for e, packed := range r.Discs {
 		out.Discs[effortName(e)] = packed
 	}

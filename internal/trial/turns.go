@@ -10,9 +10,10 @@ import (
 // Turned is how the number of stones of a case varies when its shape is turned
 // and moved.
 type Turned struct {
-	Case          string
-	Fewest, Most  int
-	FewestAtAngle float64 // degrees
+	Case          string  `json:"case"`
+	Fewest        int     `json:"fewest"`
+	Most          int     `json:"most"`
+	FewestAtAngle float64 `json:"fewest_at_angle"` // degrees
 }
 
 // The turns that are tried: no two alike after 60°, where a honeycomb repeats.
