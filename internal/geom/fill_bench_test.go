@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math/rand/v2"
+	"strconv"
 	"testing"
 )
 
@@ -58,5 +59,17 @@ func BenchmarkInsetRagged(b *testing.B) {
 	s := Fill([]Ring{star(rnd, Point{50, 50}, 5000, 29.9, 30)}, NonZero)
 	for b.Loop() {
 		Inset(s, 1.45, 0.002)
+	}
+}
+
+// BenchmarkInsetNearInradius insets smooth outlines until next to nothing is left.
+func BenchmarkInsetNearInradius(b *testing.B) {
+	for _, points := range []int{400, 6000} {
+		s := heart(points)
+		b.Run(strconv.Itoa(points), func(b *testing.B) {
+			for b.Loop() {
+				Inset(s, 13, 0.002)
+			}
+		})
 	}
 }

@@ -17,8 +17,9 @@ const (
 // Inset gives all points at least d (mm) inside the outline; d below zero grows the
 // shape by round joins. tol (mm) is the chord error of the arcs, which lie on the
 // side that makes the result smaller, so that no point comes nearer to the outline
-// than d (or farther than −d), save for 1e-5 mm of rounding. The shape must be
-// normalised. Parts that are just 2d wide vanish. A d that is no number gives the
+// than d (or farther than −d), save for 1e-5 mm of rounding (up to 2e-4 mm where an
+// inset takes several steps, as those of smooth outlines near their inradius do). The
+// shape must be normalised. Parts that are just 2d wide vanish. A d that is no number gives the
 // empty shape.
 //
 // Method: the raw offset of each ring, with an arc where the offset edges part and
@@ -38,14 +39,22 @@ func Inset(s Shape, d, tol float64) Shape {
 	if !(tol > finestArc) {
 		tol = finestArc
 	}
-	out := insetByWinding(s, d, tol)
+	out := insetQuickly(s, d, tol)
 	if !insetHolds(s, out, d, tol) {
 		return insetByStroke(s, d, tol)
 	}
 	return out
 }
 
-// insetByWinding is the quick way, by the winding numbers of the raw offsets.
+// insetQuickly is the quick way, in steps where an inset in one would be none.
+func insetQuickly(s Shape, d, tol float64) Shape {
+	if d < 0 {
+		return insetByWinding(s, d, tol)
+	}
+	return insetInSteps(s, d, tol, mostHalvings, insetByWinding)
+}
+
+// insetByWinding insets in one step, by the winding numbers of the raw offsets.
 func insetByWinding(s Shape, d, tol float64) Shape {
 	arc := math.Max(tol*arcShare, finestArc)
 	raw := make([]Ring, 0, len(s.Rings))

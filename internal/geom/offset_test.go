@@ -85,7 +85,7 @@ func TestInsetSoup(t *testing.T) {
 func TestInsetNeedsNoSecondWay(t *testing.T) {
 	for i, c := range icons(t) {
 		for _, d := range []float64{0.7, 1.45, 3, -1} {
-			quick := insetByWinding(c.shape, d, 0.002)
+			quick := insetQuickly(c.shape, d, 0.002)
 			if !insetHolds(c.shape, quick, d, 0.002) {
 				t.Errorf("%s by %v: the quick way comes too near", c.name, d)
 			}
