@@ -70,6 +70,9 @@ func node(edges []edge) ([]edge, bool) {
 func crossings(edges []edge) (hot []snapped, clean, ok bool) {
 	clean = true
 	d := divider{edges: edges, pairs: true, visit: func(in, _ []int32) {
+		if len(hot) > mostEdges {
+			return // too many already: a coarser grid has to be taken
+		}
 		for k, i := range in {
 			for _, j := range in[k+1:] {
 				p, crossed, touched := meet(&edges[i], &edges[j])
@@ -166,6 +169,9 @@ func hotPixels(edges []edge, hot []snapped) []snapped {
 func stopsOf(edges []edge, points []snapped) []stop {
 	var stops []stop
 	d := divider{edges: edges, points: points, visit: func(in, at []int32) {
+		if len(stops) > mostEdges {
+			return
+		}
 		for _, i := range in {
 			e := &edges[i]
 			for _, j := range at {

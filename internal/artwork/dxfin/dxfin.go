@@ -99,7 +99,7 @@ func (o Options) complete() (Options, error) {
 		return o, fault.New("dxf-option", "", "ends cannot be joined over %g mm: give up to 10 mm, %g is usual", o.JoinTolerance, DefaultJoinTolerance)
 	}
 	if o.Unit < 0 || math.IsNaN(o.Unit) || o.Unit > 1e6 {
-		return o, fault.New("dxf-option", "", "a drawing unit cannot be %g mm", o.Unit)
+		return o, fault.New("dxf-option", "", "a drawing unit cannot be %g mm: give its length in mm, above 0 and up to 1,000,000", o.Unit)
 	}
 	fill := func(v *int, standard int) {
 		if *v <= 0 {

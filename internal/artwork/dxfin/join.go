@@ -101,8 +101,8 @@ func partners(paths []path, tolerance float64, notes *notes) []int {
 	}
 	for e, n := range near {
 		if n > 1 {
-			notes.add("dxf-junction", paths[e/2].from.where(), "more than two ends meet here, so the outline may be joined another way than meant: draw each outline as a polyline of its own, or put them on layers of their own")
-			break // the other ends of the place would say the same
+			notes.add("dxf-junction", paths[e/2].from.where(), "more than two ends meet here, and perhaps in other places of this layer and colour, so outlines may be joined another way than meant: draw each outline as a polyline of its own, or put them on layers of their own")
+			break // one place stands for all of this layer and colour
 		}
 	}
 	return partner

@@ -36,7 +36,7 @@ func newRecords(text string) (*records, error) {
 	for {
 		t, ok, err := r.tag()
 		if err != nil || !ok || t.code != 0 && t.code != 999 {
-			return nil, fault.New("dxf-not-dxf", "line 1", "this is not an ASCII DXF: it does not begin with a section")
+			return nil, fault.New("dxf-not-dxf", "line 1", "this is not an ASCII DXF: it does not begin with a section; save it as ASCII DXF in the drawing program")
 		}
 		if t.code == 0 {
 			r.next = t

@@ -210,7 +210,7 @@ func (w *walk) insert(e *entity, f *fields, s scope) error {
 	}
 	for _, around := range s.groups {
 		if fold(around) == fold(b.name) {
-			return fault.New("dxf-cycle", e.where(), "the block %q holds itself (%s): the file is damaged", shorten(b.name), shorten(strings.Join(s.groups, " → ")))
+			return fault.New("dxf-cycle", e.where(), "the block %q holds itself (%s): the file is damaged, export it again", shorten(b.name), shorten(strings.Join(s.groups, " → ")))
 		}
 	}
 	if len(s.groups) >= w.limits.Depth {

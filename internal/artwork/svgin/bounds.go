@@ -24,7 +24,11 @@ func (r *reader) bounds(n *node, s state) (geom.Box, error) {
 		if k == 0 {
 			return b, nil
 		}
-		for _, sub := range flatten(r.outline(n, s.frame), boundsTolerance/k) {
+		subs, err := r.polylines(n, s, boundsTolerance/k)
+		if err != nil {
+			return b, err
+		}
+		for _, sub := range subs {
 			for _, p := range sub.points {
 				b = b.Extend(s.m.Apply(p))
 			}
@@ -52,8 +56,7 @@ func (r *reader) bounds(n *node, s state) (geom.Box, error) {
 	return b, nil
 }
 
-// boundsTolerance is how far, in the units of the element, its bounding box may
-// be off.
+// boundsTolerance is how far, in the units it is measured in, a bounding box may be off.
 const boundsTolerance = 0.001
 
 func (r *reader) boundsOfChild(n *node, s state) (geom.Box, error) {

@@ -55,7 +55,7 @@ func applyStyles(doc *document, opt Options) error {
 			doc.notes = append(doc.notes, note{"css", n.where(), "a style sheet of the type " + kind + " is not read: save the drawing with CSS styles"})
 			continue
 		}
-		sheets.readSheet(n.text, n.where())
+		sheets.readSheet(string(n.text), n.where())
 	}
 	doc.notes = append(doc.notes, sheets.notes...)
 	c := &cascade{doc: doc, rules: sheets.rules, byKey: map[string][]int{}, left: opt.MaxSheetWork, limit: opt.MaxSheetWork}
@@ -155,6 +155,9 @@ func (c *cascade) resolve(n *node) error {
 	var list []weighed
 	for _, i := range matched {
 		r := c.rules[i]
+		if err := c.spend(1+len(r.block), n); err != nil {
+			return err
+		}
 		for _, d := range r.block {
 			list = append(list, weighed{d, 1, r.spec, r.order})
 		}
@@ -219,6 +222,15 @@ func fontSizeOf(value string) (string, bool) {
 	return "", false
 }
 
+// spend takes steps off what may be spent.
+func (c *cascade) spend(steps int, n *node) error {
+	if c.left -= steps; c.left < 0 {
+		return fault.New("svg-sheet-too-heavy", n.where(),
+			"matching the style rules takes more than %d steps: save the drawing with its styles as attributes", c.limit)
+	}
+	return nil
+}
+
 // matching gives the rules that match an element.
 func (c *cascade) matching(n *node) ([]int, error) {
 	if len(c.rules) == 0 {
@@ -228,15 +240,16 @@ func (c *cascade) matching(n *node) ([]int, error) {
 	if n.id != "" {
 		list = append(list, c.byKey["#"+n.id]...)
 	}
-	for i, class := range n.classes {
-		if !slices.Contains(n.classes[:i], class) {
+	named := map[string]bool{}
+	for _, class := range n.classes {
+		if !named[class] {
+			named[class] = true
 			list = append(list, c.byKey["."+class]...)
 		}
 	}
 	for _, i := range c.other {
-		if c.left -= c.cost[i]; c.left < 0 {
-			return nil, fault.New("svg-sheet-too-heavy", n.where(),
-				"matching the style rules takes more than %d steps: save the drawing with its styles as attributes", c.limit)
+		if err := c.spend(c.cost[i], n); err != nil {
+			return nil, err
 		}
 		if c.rules[i].sel.Match(c.html[n]) {
 			list = append(list, i)

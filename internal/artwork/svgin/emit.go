@@ -66,12 +66,9 @@ type outlined struct{ user, page []subpath }
 // flattened flattens the outline of an element finely enough for the tolerance
 // in mm. It is empty for one that is out of reach, with a warning.
 func (r *reader) flattened(n *node, s state) (outlined, error) {
-	subs := flatten(r.outline(n, s.frame), r.opt.Tolerance/s.m.MaxScale())
-	for _, sub := range subs {
-		r.points += len(sub.points)
-	}
-	if r.points > r.opt.MaxPoints {
-		return outlined{}, fault.New("svg-too-many-points", n.where(), "the outlines come to more than %d points: simplify the paths in the drawing program", r.opt.MaxPoints)
+	subs, err := r.polylines(n, s, r.opt.Tolerance/s.m.MaxScale())
+	if err != nil {
+		return outlined{}, err
 	}
 	page, ok := mapped(subs, s.m, farthest)
 	if !ok {
@@ -79,6 +76,18 @@ func (r *reader) flattened(n *node, s state) (outlined, error) {
 		return outlined{}, nil
 	}
 	return outlined{subs, page}, nil
+}
+
+// polylines flattens the outline of an element in its own units, and counts the points.
+func (r *reader) polylines(n *node, s state, tol float64) ([]subpath, error) {
+	subs, ok := flatten(r.outline(n, s.frame), tol, r.opt.MaxPoints-r.points)
+	if !ok {
+		return nil, fault.New("svg-too-many-points", n.where(), "the outlines come to more than %d points: simplify the paths in the drawing program", r.opt.MaxPoints)
+	}
+	for _, sub := range subs {
+		r.points += len(sub.points)
+	}
+	return subs, nil
 }
 
 func (r *reader) warnFar(n *node) {

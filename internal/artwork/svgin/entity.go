@@ -20,7 +20,7 @@ func (b *builder) doctype(text string, line int) error {
 	}
 	where := fmt.Sprintf("line %d, <!DOCTYPE>", line)
 	raw := b.declarations(text, where)
-	e := &entities{raw: raw, done: map[string]string{}, open: map[string]bool{}, limit: b.opt.MaxEntityBytes, where: where}
+	e := &entities{raw: raw, done: map[string]string{}, open: map[string]bool{}, limit: b.opt.MaxEntityBytes, deepest: b.opt.MaxDepth, where: where}
 	for _, name := range slices.Sorted(maps.Keys(raw)) {
 		if _, err := e.expand(name); err != nil {
 			return err
@@ -72,6 +72,8 @@ type entities struct {
 	limit int
 	total int
 	where string
+
+	deepest int // how many may be open at once
 }
 
 func (e *entities) expand(name string) (string, error) {
@@ -80,6 +82,9 @@ func (e *entities) expand(name string) (string, error) {
 	}
 	if e.open[name] {
 		return "", fault.New("svg-entity-cycle", e.where, "the entity %q contains itself: save the drawing without entities", name)
+	}
+	if len(e.open) >= e.deepest {
+		return "", fault.New("svg-too-deep", e.where, "more than %d entities lie inside each other: save the drawing without entities", e.deepest)
 	}
 	e.open[name] = true
 	defer delete(e.open, name)

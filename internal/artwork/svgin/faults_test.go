@@ -41,6 +41,10 @@ func laughs() string {
 func TestRefusals(t *testing.T) {
 	deep := strings.Repeat("<g>", 300) + strings.Repeat("</g>", 300)
 	bomb := `<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;"><!ENTITY c "&b;&b;&b;&b;&b;&b;&b;&b;&b;&b;"><!ENTITY d "&c;&c;&c;&c;&c;&c;&c;&c;&c;&c;"><!ENTITY e "&d;&d;&d;&d;&d;&d;&d;&d;&d;&d;"><!ENTITY f "&e;&e;&e;&e;&e;&e;&e;&e;&e;&e;"><!ENTITY g "&f;&f;&f;&f;">]>`
+	nested := ""
+	for i := range 300 {
+		nested += fmt.Sprintf(`<!ENTITY a%03d "&a%03d;">`, i, i+1)
+	}
 	cases := []struct {
 		name, text string
 		opt        Options
@@ -60,6 +64,9 @@ func TestRefusals(t *testing.T) {
 		{"elements by use", head + laughs() + "</svg>", Options{MaxUses: 1 << 30}, "svg-too-many-elements", ""},
 		{"points", head + `<circle r="40"/></svg>`, Options{MaxPoints: 10}, "svg-too-many-points", "<circle>"},
 		{"dashes", head + `<path d="M0 0H1e5" stroke="#000" stroke-dasharray="1e-9"/></svg>`, Options{}, "svg-too-many-points", "dashes"},
+		{"many curves", head + `<path d="M0 0` + strings.Repeat("c9e6 0 0 9e6 9 9 ", 2000) + `"/></svg>`, Options{}, "svg-too-many-points", "<path>"},
+		{"round corners", head + `<path fill="none" stroke="#000" stroke-width="9e5" stroke-linejoin="round" d="M0 0` + strings.Repeat("l1 1-1 0 ", 2000) + `"/></svg>`, Options{}, "svg-too-many-points", "round ends"},
+		{"boxes of clipped groups", head + `<clipPath id="c" clipPathUnits="objectBoundingBox"><rect width="1" height="1"/></clipPath><circle r="1" stroke="#000" clip-path="url(#c)"/></svg>`, Options{MaxPoints: 110}, "svg-too-many-points", "<circle>"},
 		{"use of itself", head + "\n" + `<use id="u" href="#u"/></svg>`, Options{}, "svg-use-cycle", "line 2, <use id=u>"},
 		{"use of its group", head + `<g id="g"><use href="#g"/></g></svg>`, Options{}, "svg-use-cycle", "<g id=g>"},
 		{"two uses in a ring", head + `<g id="a"><use href="#b"/></g><defs><g id="b"><use href="#a"/></g></defs></svg>`, Options{}, "svg-use-cycle", ""},
@@ -68,6 +75,8 @@ func TestRefusals(t *testing.T) {
 		{"entity bomb", bomb + head + "&g;</svg>", Options{}, "svg-entity-bomb", "<!DOCTYPE>"},
 		{"entity flood", `<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaaaaaaaaaaaaaaaa">]>` + head + strings.Repeat("&a;", 60000) + "</svg>", Options{}, "svg-entity-bomb", ""},
 		{"entities in a ring", `<!DOCTYPE svg [<!ENTITY a "&b;"><!ENTITY b "&a;">]>` + head + "</svg>", Options{}, "svg-entity-cycle", ""},
+		{"entities in entities", "<!DOCTYPE svg [" + nested + "]>" + head + "</svg>", Options{}, "svg-too-deep", "<!DOCTYPE>"},
+		{"many rules of one class", head + "<style>" + strings.Repeat(".a{fill:red}", 100) + "</style>" + strings.Repeat(`<g class="a"/>`, 100) + "</svg>", Options{MaxSheetWork: 10_000}, "svg-sheet-too-heavy", ""},
 		{"heavy sheet", head + "<style>" + strings.Repeat("g g g g g g g *{fill:red}", 50) + "</style>" + strings.Repeat("<g>", 60) + strings.Repeat("</g>", 60) + "</svg>", Options{}, "svg-sheet-too-heavy", ""},
 	}
 	for _, c := range cases {
@@ -76,6 +85,20 @@ func TestRefusals(t *testing.T) {
 		if !ok || e.Code != c.code || !strings.Contains(e.Error(), c.has) || e.Kind != fault.Input {
 			t.Errorf("%s: %v, want code %s with %q", c.name, err, c.code, c.has)
 		}
+	}
+}
+
+// TestFlattenStops sees that flattening ends at the limit and not after it: each of
+// these curves has thousands of points.
+func TestFlattenStops(t *testing.T) {
+	segs, _ := parsePath("M0 0" + strings.Repeat("c9e6 0 0 9e6 9 9 ", 1000))
+	calls := testing.AllocsPerRun(1, func() {
+		if _, ok := flatten(segs, 0.01, 5000); ok {
+			t.Error("a million points pass for 5000")
+		}
+	})
+	if calls > 40 {
+		t.Errorf("%v allocations: it goes on past the limit", calls)
 	}
 }
 

@@ -16,17 +16,24 @@ type subpath struct {
 // grid of the geometry is too coarse for stones.
 const farthest = 1e6
 
-// flatten turns segments into polylines no farther than tol from them.
-func flatten(segs []segment, tol float64) []subpath {
+// flatten turns segments into polylines no farther than tol from them; false as soon
+// as they come to more than most points, as a curve of a few bytes can have thousands.
+func flatten(segs []segment, tol float64, most int) ([]subpath, bool) {
 	var list []subpath
 	var at geom.Point
+	total := 0
 	for _, s := range segs {
+		if total > most {
+			return nil, false
+		}
 		if s.op == moveTo {
 			at = s.p[0]
 			list = append(list, subpath{points: []geom.Point{at}})
+			total++
 			continue
 		}
 		last := &list[len(list)-1]
+		before := len(last.points)
 		switch s.op {
 		case lineTo:
 			last.points, at = append(last.points, s.p[0]), s.p[0]
@@ -41,8 +48,9 @@ func flatten(segs []segment, tol float64) []subpath {
 			last.closed = true
 			at = last.points[0]
 		}
+		total += len(last.points) - before
 	}
-	return list
+	return list, total <= most
 }
 
 // mapped gives the subpaths under an affine map; false if a point is not finite

@@ -5,11 +5,11 @@ package svgin
 type Options struct {
 	MaxBytes       int // bytes of the file, after unpacking; default 32 MiB
 	MaxElements    int // elements read, and elements drawn once `use` is expanded; default 200,000
-	MaxDepth       int // nesting of elements, `use` expansion counted in; default 200
+	MaxDepth       int // nesting of elements, `use` expansion counted in, and of entities; default 200
 	MaxUses        int // expansions of `use`; default 20,000
-	MaxPoints      int // points of flattened outlines; default 4,000,000
+	MaxPoints      int // points of flattened outlines, dashes, round ends and corners; default 4,000,000
 	MaxEntityBytes int // bytes that the document's entities stand for when all are expanded; default 1 MiB
-	MaxSheetWork   int // steps spent on finding which style rules match; default 50,000,000
+	MaxSheetWork   int // steps spent on finding which style rules match and on applying them; default 50,000,000
 	MaxWarnings    int // warnings listed; a last one counts the rest; default 500
 
 	// Tolerance is how far a flattened curve may lie from the true one, in mm on
@@ -24,8 +24,8 @@ type Options struct {
 	Language string
 }
 
-// The defaults of Options. The counts come from drawings of shops, which stay
-// below a tenth of each; the memory that they allow stays under 1 GB.
+// The defaults of Options. Large drawings stay below a tenth of each count (from
+// memory); the memory that they allow stays under 1 GB.
 const (
 	defaultBytes       = 32 << 20
 	defaultElements    = 200_000

@@ -48,12 +48,15 @@ func (r *reader) stroke(n *node, s state, o outlined, width float64, c rgba, sec
 		style.Dash = append(style.Dash, s.frame.px(d, diagonal)*p.k)
 	}
 	runs, closed := penLines(placed)
-	if r.points += dashPoints(runs, style.Dash); r.points > r.opt.MaxPoints {
-		return fault.New("svg-too-many-points", n.where(), "the dashes come to more than %d points: use longer dashes, or a solid stroke", r.opt.MaxPoints)
-	}
 	tol := r.opt.Tolerance * p.k / s.m.MaxScale()
 	if p.far == geom.Identity() {
 		tol = r.opt.Tolerance
+	}
+	if r.points += dashPoints(runs, style.Dash); r.points > r.opt.MaxPoints {
+		return fault.New("svg-too-many-points", n.where(), "the dashes come to more than %d points: use longer dashes, or a solid stroke", r.opt.MaxPoints)
+	}
+	if r.points += roundPoints(runs, closed, style, tol); r.points > r.opt.MaxPoints {
+		return fault.New("svg-too-many-points", n.where(), "the round ends and corners of the stroke come to more than %d points: use a thinner stroke, or mitred corners", r.opt.MaxPoints)
 	}
 	region.Shape = geom.Stroke(runs, closed, style, tol)
 	if p.far != geom.Identity() {
@@ -96,4 +99,28 @@ func dashPoints(runs []geom.Line, dash []float64) int {
 	}
 	const pointsPerDash, most = 16, 1e9
 	return int(math.Min(length/period*float64(len(dash))*pointsPerDash, most))
+}
+
+// roundPoints estimates the points of the round caps and joins of a stroke: chords of
+// circles of its half width that keep within tol.
+func roundPoints(runs []geom.Line, closed []bool, style geom.StrokeStyle, tol float64) int {
+	if style.Cap != geom.RoundCap && style.Join != geom.RoundJoin {
+		return 0
+	}
+	step := 2 * math.Acos(math.Max(0, 1-tol/(style.Width/2)))
+	turned := 0.0 // in radians
+	for i, l := range runs {
+		if style.Cap == geom.RoundCap && !closed[i] {
+			turned += 2 * math.Pi
+		}
+		if style.Join != geom.RoundJoin {
+			continue
+		}
+		for k := 2; k < len(l); k++ {
+			in, out := l[k-1].Sub(l[k-2]), l[k].Sub(l[k-1])
+			turned += math.Abs(math.Atan2(in.Cross(out), in.Dot(out)))
+		}
+	}
+	const most = 1e9
+	return int(math.Min(turned/math.Max(step, math.SmallestNonzeroFloat64), most))
 }

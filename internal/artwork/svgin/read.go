@@ -52,7 +52,7 @@ type reader struct {
 	root     float64         // font size of the root in px
 	elements int             // elements drawn
 	uses     int             // uses expanded
-	points   int             // points flattened
+	points   int             // points of outlines, and of the round ends and corners of strokes
 	tests    int             // bounding boxes taken
 }
 

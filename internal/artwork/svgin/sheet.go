@@ -45,7 +45,7 @@ func (s *sheetReader) readSheet(text, where string) {
 			if !p.HasParseError() {
 				return
 			}
-			s.warn("css", "part of the style sheet cannot be read: "+firstLine(p.Err().Error()))
+			s.warn("css", "part of the style sheet cannot be read ("+firstLine(p.Err().Error())+"): mend it, or save the drawing with its styles as attributes")
 		case css.AtRuleGrammar, css.BeginAtRuleGrammar:
 			s.atRule(string(data), spell(p.Values()), kind == css.BeginAtRuleGrammar)
 		case css.EndAtRuleGrammar:
@@ -77,7 +77,7 @@ func (s *sheetReader) warn(code, message string) {
 	s.notes = append(s.notes, note{code, s.where, message})
 }
 
-// atRule takes @media for all, screen and print alike; other blocks are skipped.
+// atRule takes @media for all and for screen; other blocks are skipped.
 func (s *sheetReader) atRule(name, prelude string, block bool) {
 	switch name {
 	case "@import":
@@ -85,10 +85,10 @@ func (s *sheetReader) atRule(name, prelude string, block bool) {
 	case "@font-face", "@charset", "@namespace", "@keyframes":
 	case "@media":
 		if s.skip == 0 && !mediaApplies(prelude) {
-			s.warn("css", "the styles under @media "+strings.TrimSpace(prelude)+" are not used")
+			s.warn("css", "the styles under @media "+strings.TrimSpace(prelude)+" are not used: move those that should apply out of it")
 		}
 	default:
-		s.warn("css", name+" is not understood: its styles are not used")
+		s.warn("css", name+" is not understood and its styles are not used: save the drawing with its styles as attributes")
 	}
 	if !block {
 		return
@@ -113,7 +113,7 @@ func (s *sheetReader) add(selectors []string, block []declaration) {
 	for _, text := range selectors {
 		sel, err := cascadia.Parse(text)
 		if err != nil || unsafeSelector(text) {
-			s.warn("css", "the selector "+text+" is not understood: its styles are not used")
+			s.warn("css", "the selector "+text+" is not understood and its styles are not used: save the drawing with its styles as attributes")
 			continue
 		}
 		s.rules = append(s.rules, rule{text, sel, sel.Specificity(), len(s.rules), block})

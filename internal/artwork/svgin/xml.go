@@ -35,7 +35,7 @@ type node struct {
 	ordinal  int // which one of its name it is, from 1
 	id       string
 	classes  []string
-	text     string            // character data, of `style` alone
+	text     []byte            // character data, of `style` alone
 	worded   bool              // it or what it holds has character data that is not white space
 	props    map[string]string // cascaded properties, see cascade.go
 }
@@ -270,7 +270,7 @@ func (b *builder) characters(t xml.CharData) {
 		return
 	}
 	if b.at.name == "style" {
-		b.at.text += string(t)
+		b.at.text = append(b.at.text, t...)
 	}
 	b.at.worded = true
 	for p := b.at.parent; p != nil && !p.worded; p = p.parent {
