@@ -81,3 +81,31 @@ func (t track) equalChords(pitch float64, closed bool) []geom.Point {
 	}
 	return out
 }
+
+// looseStep is the widest step, in pitches, that a row with a free end is spread
+// to: beyond it the end draws in, and the bed or the next row has the room.
+const looseStep = 1.05
+
+// drawnIn shortens an open track at its free ends where a row along it would
+// have steps wider than looseStep.
+func (t track) drawnIn(pitch float64, free [2]bool) track {
+	n := t.fit(pitch)
+	if n < 1 || !free[0] && !free[1] {
+		return t
+	}
+	places := t.chords(n, pitch)
+	end := t.points[len(t.points)-1]
+	step := t.at(places[len(places)-1]).Dist(end)
+	if step <= looseStep*pitch {
+		return t
+	}
+	total := t.total()
+	spare := total * (1 - looseStep*pitch/step)
+	switch {
+	case free[0] && free[1]:
+		return t.cut(spare/2, total-spare/2)
+	case free[0]:
+		return t.cut(spare, total)
+	}
+	return t.cut(0, total-spare)
+}

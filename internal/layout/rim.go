@@ -139,8 +139,8 @@ func (s *site) pinnedRuns(t track, stops []float64, whole bool) []run {
 		if stops[i+1]-stops[i] < 1e-6 {
 			continue
 		}
-		part := t.cut(stops[i], stops[i+1])
 		first, last := whole || i > 0, whole || i+2 < len(stops)
+		part := t.cut(stops[i], stops[i+1]).drawnIn(s.pitch+slack, [2]bool{!first, !last})
 		stones := part.equalChords(s.pitch+slack, false)
 		if stones == nil {
 			stones = []geom.Point{part.points[0], part.points[len(part.points)-1]}
@@ -173,6 +173,10 @@ type stretch struct{ from, to float64 }
 // narrowStep is how often a path is asked whether a spine holds the place, in pitches.
 const narrowStep = 0.04
 
+// leastStretch is the length, in pitches, below which a row runs on past a
+// spine instead of leaving room for it.
+const leastStretch = 1.2
+
 // narrowStretches gives the parts of a path that spines hold: its points that
 // the widest circles round a spine touch.
 func (s *site) narrowStretches(t track, spines []spine) []stretch {
@@ -189,7 +193,9 @@ func (s *site) narrowStretches(t track, spines []spine) []stretch {
 	if !slices.Contains(narrow, false) {
 		return []stretch{{0, total}}
 	}
-	return stretches(narrow, total)
+	return slices.DeleteFunc(stretches(narrow, total), func(st stretch) bool {
+		return wrap(st.to-st.from, total) < leastStretch*s.pitch
+	})
 }
 
 // stretches turns samples around a loop, not all true, into stretches of true.

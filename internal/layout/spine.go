@@ -16,8 +16,12 @@ const (
 	bulge      = 1.2
 	bulgeWidth = 0.3
 	// leastSpine is the length below which a narrow stretch is left to the rim.
-	leastSpine = 0.5
+	leastSpine = 1.5
 )
+
+// taperReach is how far along a stroke, in depths, it may take to become wide
+// enough for a whole stone: a point of 20° takes 5.7.
+const taperReach = 6
 
 // cornerSlope is how fast the width grows along a centre line that leads out of
 // a corner of 60°: sin 30°. From there on the stones next to the corner, one on
@@ -138,17 +142,24 @@ func (s *site) newSpine(sk geom.Skeleton, arc geom.SkeletonArc, i, j int) (spine
 	return sp, len(sp.track.points) >= 2
 }
 
-// drawIn moves the first end inwards until the stroke's end is depth away.
+// drawIn moves the first end inwards until a whole stone has room there, or, in a
+// stroke thinner than its stones, until the stroke's end is depth away.
 func (sp spine) drawIn(depth float64) spine {
 	first := sp.radii[0]
+	tapers := false
 	for i, r := range sp.radii {
-		if at := sp.track.length[i]; r >= depth || at >= depth-first {
+		tapers = tapers || (r >= depth && sp.track.length[i] <= taperReach*depth)
+	}
+	for i, r := range sp.radii {
+		if at := sp.track.length[i]; r >= depth || !tapers && at >= depth-first {
 			if i == 0 {
 				return sp
 			}
 			u := 1.0 // the share of the last step that is needed
 			span := at - sp.track.length[i-1]
-			u = math.Min(u, (depth-first-sp.track.length[i-1])/span)
+			if !tapers {
+				u = math.Min(u, (depth-first-sp.track.length[i-1])/span)
+			}
 			if dr := r - sp.radii[i-1]; r >= depth && dr > 0 {
 				u = math.Min(u, (depth-sp.radii[i-1])/dr)
 			}
@@ -247,6 +258,7 @@ func (h *held) touches(p geom.Point) bool {
 // setSpines sets the rows along the spines, clear of what is set already. Joints
 // and ends get their stone first.
 func (s *site) setSpines(spines []spine) {
+	s.toCorners(spines)
 	pinAt := map[int]geom.Point{}
 	for _, sp := range spines {
 		for e, at := range [2]geom.Point{sp.track.points[0], sp.track.points[len(sp.track.points)-1]} {
@@ -295,7 +307,8 @@ func (s *site) setOpen(t track, pinned [2]bool, role design.Role) {
 		}
 		return
 	}
-	row := t.cut(from, to).equalChords(s.pitch+slack, false)
+	free := [2]bool{!s.standsAt(round(t.at(from))), !s.standsAt(round(t.at(to)))}
+	row := t.cut(from, to).drawnIn(s.pitch+slack, free).equalChords(s.pitch+slack, false)
 	if row == nil {
 		row = []geom.Point{t.at((from + to) / 2)}
 	}
