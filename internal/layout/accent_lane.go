@@ -16,6 +16,9 @@ const (
 	// astray is how far an accent may stand off the stone's place it takes, in
 	// differences of their radii: a corner of 50° asks for 2.4.
 	astray = 2.4
+	// torn is how much further apart than two places of the lane the accents beside
+	// them may be and still be two ends of one way.
+	torn = 4
 )
 
 // lane is a track with the place that an accent takes beside each of its places:
@@ -100,7 +103,14 @@ func (l *lane) seatAt(s float64, isAccent bool) (geom.Point, bool) {
 	i := l.segment(s)
 	u := math.Max(0, math.Min(1, (s-l.length[i])/(l.length[i+1]-l.length[i])))
 	if isAccent {
-		return l.accents[i].Lerp(l.accents[i+1], u), l.fits[i] && l.fits[i+1]
+		a, b := l.accents[i], l.accents[i+1]
+		if a.Dist(b) > torn*l.points[i].Dist(l.points[i+1]) { // at a corner: between them lies no place
+			if u < 0.5 {
+				return a, l.fits[i]
+			}
+			return b, l.fits[i+1]
+		}
+		return a.Lerp(b, u), l.fits[i] && l.fits[i+1]
 	}
 	return l.points[i].Lerp(l.points[i+1], u), true
 }

@@ -9,7 +9,6 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
-	"brushfall/internal/design"
 	"brushfall/internal/geom"
 )
 
@@ -67,7 +66,7 @@ func (s *site) layComb(ctx context.Context, effort Effort) error {
 		return err
 	}
 	won := slices.MaxFunc(forks, func(a, b *site) int { return cmp.Compare(a.alive(), b.alive()) })
-	s.pieces, s.index = won.pieces, won.index
+	s.pieces, s.index, s.orbits = won.pieces, won.index, won.orbits
 	if err := s.shakeFuller(ctx, shakes); err != nil {
 		return err
 	}
@@ -98,9 +97,18 @@ func (s *site) lattices() []lattice {
 	// Turns and shifts start from the region's own side and middle, so that its
 	// place and turn on the page change nothing.
 	first, middle := mainDirection(s.path, s.pitch), centroid(s.path)
+	if s.orbits != nil {
+		middle = s.orbits.group.centre
+		if axes := s.orbits.group.axes; len(axes) > 0 {
+			first = axes[0]
+		}
+	}
 	var all []lattice
 	for i := range combAngles {
 		all = append(all, s.latticesAt(core, first+math.Pi/3*float64(i)/combAngles, middle)...)
+	}
+	if s.orbits != nil {
+		all = s.orbits.group.kept(all)
 	}
 	slices.SortStableFunc(all, func(a, b lattice) int { return cmp.Compare(b.count, a.count) })
 	return varied(all)
@@ -137,11 +145,16 @@ func (s *site) latticesAt(core geom.Shape, angle float64, middle geom.Point) []l
 			for _, r := range rows {
 				n += r.count(x0, p)
 			}
-			if n > best.count {
-				best = lattice{angle, geom.Rotate(angle).Apply(geom.Point{X: x0, Y: y0}), p, n}
+			l := lattice{angle, geom.Rotate(angle).Apply(geom.Point{X: x0, Y: y0}), p, n}
+			if s.orbits != nil { // which of them the symmetry keeps is seen later
+				out = append(out, l)
+			} else if n > best.count {
+				best = l
 			}
 		}
-		out = append(out, best)
+		if s.orbits == nil {
+			out = append(out, best)
+		}
 	}
 	return out
 }
@@ -213,9 +226,7 @@ func (s *site) layLattice(ctx context.Context, l lattice, tries int) error {
 		for i := 0; i+1 < len(r.xs); i += 2 {
 			for k := math.Ceil((r.xs[i] - x0) / l.pitch); x0+k*l.pitch <= r.xs[i+1]; k++ {
 				at := round(to.Apply(geom.Point{X: x0 + k*l.pitch, Y: o.Y + float64(r.k)*h}))
-				if s.roomFor(at, start) {
-					s.put(at, design.RoleBed)
-				}
+				s.putPoint(at, start)
 			}
 		}
 	}
@@ -224,6 +235,26 @@ func (s *site) layLattice(ctx context.Context, l lattice, tries int) error {
 		return err
 	}
 	return s.improve(ctx, tries)
+}
+
+// putPoint sets a point of a lattice where it has room. In a region with symmetry
+// the points of one sector are set, with their images.
+func (s *site) putPoint(at geom.Point, start int) {
+	if s.orbits != nil {
+		if !s.orbits.group.first(at) {
+			return
+		}
+		at = round(s.orbits.group.settled(at, 0.5*s.pitch))
+	}
+	if s.roomFor(at, start) && s.clearOfOwnFrom(at, start) {
+		s.putAll(at)
+	}
+}
+
+// clearOfOwnFrom says whether no lattice point set so far stands at a place: two
+// may have come to one place on a mirror.
+func (s *site) clearOfOwnFrom(at geom.Point, start int) bool {
+	return s.orbits == nil || s.clearBy(at, 0.5*s.pitch, -1)
 }
 
 // roomFor says whether a lattice point is far enough from the stones before

@@ -12,6 +12,7 @@ const (
 	cornerReach = 0.5                // turn is read between chords of this many pitches either way
 	cornerStep  = 0.05               // and at every vertex and this often between, in pitches
 	cornerRise  = 12 * math.Pi / 180 // a corner turns this much more than the path a pitch away
+	cornerAlike = 0.01               // turns no more unlike than this, in radians, are one peak
 	flankLength = 1.0                // a straight flank is this long
 	flankSag    = 0.05               // and no further from straight than this, in pitches
 	arcSag      = 0.035              // or than this, where it begins beside the arc of a corner
@@ -254,7 +255,7 @@ func (t track) isPeak(bends []bend, i int, pitch float64) bool {
 			if gap > pitch {
 				break
 			}
-			if gap < pitch/2 && b.turn > bends[i].turn+1e-9 {
+			if gap < pitch/2 && b.turn > bends[i].turn+cornerAlike {
 				return false
 			}
 			low[side] = math.Min(low[side], b.turn)
@@ -268,7 +269,7 @@ func mergePlateaus(peaks []bend, near float64) []bend {
 	var out []bend
 	for i := 0; i < len(peaks); {
 		j := i
-		for j+1 < len(peaks) && peaks[j+1].s-peaks[j].s <= near && math.Abs(peaks[j+1].turn-peaks[i].turn) < 1e-6 {
+		for j+1 < len(peaks) && peaks[j+1].s-peaks[j].s <= near && math.Abs(peaks[j+1].turn-peaks[i].turn) <= cornerAlike {
 			j++
 		}
 		out = append(out, bend{(peaks[i].s + peaks[j].s) / 2, peaks[i].turn})

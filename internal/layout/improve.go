@@ -16,6 +16,9 @@ const (
 	// shakeSeed starts the stream of random numbers that stones are shaken by:
 	// the same for every run, so that the same job gives the same stones.
 	shakeSeed = 0x5a17
+	// squeezeNear is how near, in pitches, a void may be to its own image before
+	// the two are filled by one stone between them.
+	squeezeNear = 0.7
 	// shakeVoids is how many of the largest voids are tried with every shake.
 	shakeVoids = 4
 )
@@ -119,10 +122,13 @@ func (s *site) clearance(p geom.Point) float64 {
 // squeeze tries to set a stone at a void by moving the bed around it; it leaves
 // everything as it was when that fails.
 func (s *site) squeeze(at geom.Point, how squeezing, rnd *rand.Rand) bool {
+	if s.orbits != nil {
+		at = round(s.orbits.group.settled(at, squeezeNear*s.pitch))
+	}
 	if !s.clearBy(at, voidLeast*s.pitch, -1) { // filled meanwhile
 		return false
 	}
-	id := s.put(at, design.RoleBed)
+	put := s.putAll(at)
 	ids := []int{}
 	s.index.Each(at, how.reach*s.pitch, func(other int, _ geom.Point) bool {
 		if s.pieces[other].role == design.RoleBed {
@@ -131,6 +137,7 @@ func (s *site) squeeze(at geom.Point, how squeezing, rnd *rand.Rand) bool {
 		return true
 	})
 	slices.Sort(ids)
+	ids = s.closed(ids)
 	was := make([]geom.Point, len(ids))
 	for i, other := range ids {
 		was[i] = s.pieces[other].at
@@ -150,6 +157,6 @@ func (s *site) squeeze(at geom.Point, how squeezing, rnd *rand.Rand) bool {
 			s.move(other, was[i])
 		}
 	}
-	s.take(id)
+	s.takeAll(put[0])
 	return false
 }

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"brushfall/internal/geom"
 )
@@ -34,6 +35,7 @@ type crowd struct {
 	fixed  []fixture
 	pairs  [][2]int // movable with movable
 	stops  [][2]int // movable with fixture
+	images [][]int  // orbits whose stones are all movable, by their place in ids
 }
 
 // fixture is a stone that stays where it is, and the distance to keep from it.
@@ -50,6 +52,7 @@ func (s *site) gather(ids []int) *crowd {
 		mine[id] = i
 		c.at[i] = s.pieces[id].at
 	}
+	c.findImages(mine)
 	reach := 2 * s.pitch
 	seen := map[int]bool{}
 	seenOther := map[int]bool{}
@@ -156,6 +159,7 @@ func (c *crowd) push() float64 {
 			c.at[i] = to
 		}
 	}
+	c.mirror()
 	return worst
 }
 
@@ -190,7 +194,10 @@ const seamReach = 2.4
 // mendSeam pushes the pieces from start on that lie near a row, a foreign stone
 // or the border clear of each other, and takes away those that cannot be.
 func (s *site) mendSeam(start int) {
-	loose := s.looseFrom(start)
+	loose := s.closed(s.looseFrom(start))
+	if s.orbits != nil && s.troubled(start) { // a lattice that the symmetry does not keep
+		loose = s.livingFrom(start)
+	}
 	if len(loose) == 0 {
 		return
 	}
@@ -198,6 +205,22 @@ func (s *site) mendSeam(start int) {
 	c.settle(pushRounds)
 	c.place()
 	s.takeWorst(loose)
+}
+
+// troubled says whether a piece from start on breaks a rule.
+func (s *site) troubled(start int) bool {
+	return slices.ContainsFunc(s.livingFrom(start), func(id int) bool { return s.trouble(id) > 0 })
+}
+
+// livingFrom lists the living pieces from start on.
+func (s *site) livingFrom(start int) []int {
+	var out []int
+	for id := start; id < len(s.pieces); id++ {
+		if s.pieces[id].role != "" {
+			out = append(out, id)
+		}
+	}
+	return out
 }
 
 // looseFrom lists the pieces from start on that may move.
@@ -239,17 +262,17 @@ func (s *site) takeWorst(loose []int) {
 				worst, most = id, t
 			}
 		}
-		at := s.pieces[worst].at
-		s.take(worst)
-		delete(trouble, worst)
-		s.index.Each(at, s.pitch, func(id int, _ geom.Point) bool {
-			if _, had := trouble[id]; had {
-				if trouble[id] = s.trouble(id); trouble[id] == 0 {
-					delete(trouble, id)
+		for _, gone := range s.takeAll(worst) {
+			delete(trouble, gone)
+			s.index.Each(s.pieces[gone].at, s.pitch, func(id int, _ geom.Point) bool {
+				if _, had := trouble[id]; had {
+					if trouble[id] = s.trouble(id); trouble[id] == 0 {
+						delete(trouble, id)
+					}
 				}
-			}
-			return true
-		})
+				return true
+			})
+		}
 	}
 }
 

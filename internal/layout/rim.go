@@ -116,19 +116,34 @@ func (s *site) loopRuns(t track, pins []float64) []run {
 	if len(pins) > 0 {
 		return s.pinnedRuns(t, append(slices.Clone(pins), pins[0]+t.total()), true)
 	}
+	start := t.length[t.topmost()]
+	part := t.cut(start, start+t.total())
+	n := part.fit(s.pitch + slack)
+	if begin, turns, ok := s.group.begin(t); ok {
+		part = t.cut(begin, begin+t.total())
+		if n = part.fit(s.pitch + slack); n >= 2*turns {
+			n -= n % turns
+		}
+	}
+	if n < leastLoop {
+		return nil
+	}
+	var stones []geom.Point
+	for _, v := range part.chords(n, s.pitch+slack) {
+		stones = append(stones, part.at(v))
+	}
+	return []run{{part: part, closed: true, stones: s.rimRow(stones, false)}}
+}
+
+// topmost gives the number of the highest point, the leftmost of those.
+func (t track) topmost() int {
 	top := 0
 	for i, p := range t.points {
 		if p.Y < t.points[top].Y-1e-9 || (math.Abs(p.Y-t.points[top].Y) <= 1e-9 && p.X < t.points[top].X) {
 			top = i
 		}
 	}
-	start := t.length[top]
-	part := t.cut(start, start+t.total())
-	stones := part.equalChords(s.pitch+slack, true)
-	if len(stones) < leastLoop {
-		return nil
-	}
-	return []run{{part: part, closed: true, stones: s.rimRow(stones, false)}}
+	return top
 }
 
 // pinnedRuns sets a row between each two stops. The stops are pins where the

@@ -196,6 +196,10 @@ func (s *site) lay(ctx context.Context, effort Effort) ([]design.Treatment, erro
 	}
 	auto := len(s.Treatment) == 0
 	has := func(t design.Treatment) bool { return auto || slices.Contains(s.Treatment, t) }
+	groups := s.symmetryToKeep()
+	if len(groups) > 0 {
+		s.group = groups[0]
+	}
 	var spines []spine
 	if has(design.Spine) {
 		spines = s.spines(!has(design.Rim) && !has(design.Bed))
@@ -207,10 +211,14 @@ func (s *site) lay(ctx context.Context, effort Effort) ([]design.Treatment, erro
 	if has(design.Rim) || auto {
 		s.setLone()
 	}
+	s.keepSymmetry(groups)
 	s.endRows(spines)
 	var err error
 	if has(design.Bed) {
 		err = s.layBed(ctx, effort)
+	}
+	if s.orbits != nil && has(design.Bed) && err == nil {
+		err = s.fillMirrors(ctx)
 	}
 	if err != nil || !auto {
 		return s.Treatment, err

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"brushfall/internal/design"
 	"brushfall/internal/geom"
 )
 
@@ -14,18 +13,14 @@ import (
 // exists only if one exists that touches two stones, or one stone and the
 // border of the allowed set, or is a vertex of that border. That is the exact
 // test of a saturated packing of equal discs; see Torquato, Uche, Stillinger,
-// Phys. Rev. E 74 (2006) 061308, on random sequential addition.
+// Phys. Rev. E 74 (2006) 061308, on random sequential addition. In a region laid
+// with symmetry only places are filled whose images are free with them.
 func (s *site) saturate(ctx context.Context) error {
 	if s.outline == nil {
 		return nil
 	}
-	border := newBorder(geom.Inset(s.Shape, s.depth-depthEase/2, insetTol), s.pitch)
-	dirty := make([]int, 0, len(s.pieces))
-	for id, p := range s.pieces {
-		if p.role != "" {
-			dirty = append(dirty, id)
-		}
-	}
+	border := s.border()
+	dirty := s.livingFrom(0)
 	loose := s.besideOthers(border, border.vertices())
 	for len(dirty) > 0 || len(loose) > 0 {
 		if err := ctx.Err(); err != nil {
@@ -34,6 +29,11 @@ func (s *site) saturate(ctx context.Context) error {
 		dirty, loose = s.settle(s.spots(border, dirty, loose))
 	}
 	return nil
+}
+
+// border gives the edge of the allowed set for filling up.
+func (s *site) border() *border {
+	return newBorder(geom.Inset(s.Shape, s.depth-depthEase/2, insetTol), s.pitch)
 }
 
 // spot is a place where one more stone would fit; touch counts the stones and
@@ -84,7 +84,9 @@ func (s *site) settle(spots []spot) (put []int, rest []geom.Point) {
 		switch {
 		case !s.clearBy(sp.at, s.pitch-gapEase, -1):
 		case sp.touch == spots[0].touch:
-			put = append(put, s.put(sp.at, design.RoleBed))
+			if at, ok := s.withImages(sp.at); ok {
+				put = append(put, s.putAll(at)...)
+			}
 		default:
 			rest = append(rest, sp.at)
 		}

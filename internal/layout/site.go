@@ -61,6 +61,8 @@ type site struct {
 	accents []accent       // they are in others too, the last of them when they are set
 	mixed   []mixedRow
 	filled  []filling
+	group   *symmetry // that rows are begun by, nil for none
+	orbits  *orbits   // the images of stones in each other, nil for a region without symmetry
 }
 
 // newSite prepares a region among the stones of earlier ones.
@@ -170,6 +172,7 @@ func (s *site) fork() *site {
 	f := *s
 	f.pieces = slices.Clone(s.pieces)
 	f.rows = slices.Clip(s.rows)
+	f.orbits = s.orbits.fork()
 	f.index = geom.NewIndex(s.bounds(), s.pitch)
 	for id, p := range f.pieces {
 		if p.role != "" {

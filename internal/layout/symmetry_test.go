@@ -1,0 +1,67 @@
+package layout_test
+
+import (
+	"math"
+	"testing"
+
+	"brushfall/internal/design"
+	"brushfall/internal/geom"
+	"brushfall/internal/layout"
+)
+
+// Shapes whose symmetry follows from how they are drawn get layouts with the same:
+// every stone's image is a stone (within 0.02 mm, the measure of evenness to the
+// eye that common practice asks of a mirrored badge).
+func TestLayoutsKeepTheSymmetryOfTheArtwork(t *testing.T) {
+	mirror := geom.Scale(-1, 1)
+	cases := []struct {
+		name string
+		maps []geom.Affine
+	}{
+		{"heart", []geom.Affine{mirror}},
+		{"star", []geom.Affine{mirror, geom.Rotate(2 * math.Pi / 5), geom.Rotate(4 * math.Pi / 5)}},
+		{"disc", []geom.Affine{mirror}},
+		{"ring", []geom.Affine{mirror}},
+		{"tee", []geom.Affine{mirror}},
+		{"crescent", []geom.Affine{geom.Scale(1, -1)}},
+		{"wedge", []geom.Affine{geom.Scale(1, -1)}},
+		{"two", []geom.Affine{mirror}},
+	}
+	turned := geom.Translate(31.7, -12.9).Mul(geom.Rotate(0.61)) // the page does not matter
+	for _, c := range cases {
+		places := []geom.Affine{geom.Identity(), turned}
+		if c.name == "disc" || c.name == "ring" { // every line through the middle is a mirror: the upright one is kept
+			places = places[:1]
+		}
+		for _, place := range places {
+			back, _ := place.Inverse()
+			for _, effort := range []layout.Effort{layout.Live, layout.Final} {
+				res := run(t, layout.Request{Effort: effort, Regions: []layout.Region{{
+					ID: c.name, Shape: shapes()[c.name].Transform(place), Bed: design.Comb, Size: "SS10", Diameter: 2.9, Gap: 0.9,
+				}}})
+				for i, m := range c.maps {
+					if off := farthestImage(res.Stones, place.Mul(m).Mul(back)); off > 0.02 {
+						t.Errorf("%s, map %d, effort %d: a stone's image lies %.3f mm from any stone", c.name, i, effort, off)
+					}
+				}
+			}
+		}
+	}
+}
+
+// farthestImage gives how far the image of a stone can lie from the nearest stone
+// of its kind.
+func farthestImage(stones []design.Stone, m geom.Affine) float64 {
+	worst := 0.0
+	for _, s := range stones {
+		q := m.Apply(geom.Point{X: s.X, Y: s.Y})
+		near := math.Inf(1)
+		for _, o := range stones {
+			if o.Size == s.Size && o.Colour == s.Colour {
+				near = math.Min(near, math.Hypot(o.X-q.X, o.Y-q.Y))
+			}
+		}
+		worst = math.Max(worst, near)
+	}
+	return worst
+}
