@@ -97,9 +97,9 @@ func (s *site) lattices() []lattice {
 	// Turns and shifts start from the region's own side and middle, so that its
 	// place and turn on the page change nothing.
 	first, middle := mainDirection(s.path, s.pitch), centroid(s.path)
-	if s.orbits != nil {
-		middle = s.orbits.group.centre
-		if axes := s.orbits.group.axes; len(axes) > 0 {
+	if s.group != nil {
+		middle = s.group.centre
+		if axes := s.group.axes; len(axes) > 0 {
 			first = axes[0]
 		}
 	}
@@ -107,8 +107,8 @@ func (s *site) lattices() []lattice {
 	for i := range combAngles {
 		all = append(all, s.latticesAt(core, first+math.Pi/3*float64(i)/combAngles, middle)...)
 	}
-	if s.orbits != nil {
-		all = s.orbits.group.kept(all)
+	if s.group != nil {
+		all = s.group.kept(all)
 	}
 	slices.SortStableFunc(all, func(a, b lattice) int { return cmp.Compare(b.count, a.count) })
 	return varied(all)
@@ -146,13 +146,13 @@ func (s *site) latticesAt(core geom.Shape, angle float64, middle geom.Point) []l
 				n += r.count(x0, p)
 			}
 			l := lattice{angle, geom.Rotate(angle).Apply(geom.Point{X: x0, Y: y0}), p, n}
-			if s.orbits != nil { // which of them the symmetry keeps is seen later
+			if s.group != nil { // which of them the symmetry keeps is seen later
 				out = append(out, l)
 			} else if n > best.count {
 				best = l
 			}
 		}
-		if s.orbits == nil {
+		if s.group == nil {
 			out = append(out, best)
 		}
 	}

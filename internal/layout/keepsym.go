@@ -13,18 +13,18 @@ import (
 const imageNear = 0.3
 
 // symmetryToKeep gives the symmetries that the region may be laid out by: none
-// where stones beside it or set by hand reach into it, which its images lack. A bed
+// where stones beside it reach into it, which its images lack. A bed
 // alone, without rows that the eye compares, is laid as full as it can be.
 func (s *site) symmetryToKeep() []*symmetry {
 	bare := len(s.Treatment) > 0 && !slices.Contains(s.Treatment, design.Rim) && !slices.Contains(s.Treatment, design.Spine)
-	if s.outline == nil || len(s.hand) > 0 || s.Accents != nil || bare {
+	if s.outline == nil || s.Accents != nil || bare {
 		return nil
 	}
 	switch s.Bed {
 	case design.Scatter, design.Spokes, design.Courses: // each has an order of its own
 		return nil
 	}
-	for _, o := range s.others {
+	for _, o := range s.others[:len(s.others)-len(s.hand)] {
 		if s.outline.Depth(o.at) > s.depth-o.reach {
 			return nil
 		}
@@ -36,8 +36,16 @@ func (s *site) symmetryToKeep() []*symmetry {
 }
 
 // keepSymmetry chooses the largest group that the rows agree with, and brings
-// each row stone to the image of its fellows where they differ a little.
+// each row stone to the image of its fellows where they differ a little. Stones
+// set by hand break a symmetry; rows and bed are then begun as they would be
+// without them, so that most stones stay where they were.
 func (s *site) keepSymmetry(groups []*symmetry) {
+	if len(groups) > 0 && len(s.hand) > 0 {
+		orbit, _ := s.pairUp(groups[0])
+		s.level(groups[0], orbit)
+		return
+	}
+	s.group = nil
 	for _, g := range groups {
 		orbit, ok := s.pairUp(g)
 		if !ok {
@@ -48,29 +56,33 @@ func (s *site) keepSymmetry(groups []*symmetry) {
 				continue
 			}
 		}
-		s.orbits = newOrbits(g)
+		s.group, s.orbits = g, newOrbits(g)
 		s.level(g, orbit)
 		return
 	}
 }
 
-// pairUp gives for each living stone those that stand at its images, or says that
-// one has none.
-func (s *site) pairUp(g *symmetry) (map[int][]int, bool) {
-	orbit := map[int][]int{}
+// pairUp gives for each living stone that has one at all of its images those
+// stones, and says whether all have.
+func (s *site) pairUp(g *symmetry) (orbit map[int][]int, all bool) {
+	orbit, all = map[int][]int{}, true
 	for id, p := range s.pieces {
 		if p.role == "" {
 			continue
 		}
+		var mates []int
 		for _, m := range g.ops {
-			mate, _, ok := s.index.Nearest(m.Apply(p.at), imageNear*s.pitch, -1)
-			if !ok || s.pieces[mate].role != p.role {
-				return nil, false
+			if mate, _, ok := s.index.Nearest(m.Apply(p.at), imageNear*s.pitch, -1); ok && s.pieces[mate].role == p.role {
+				mates = append(mates, mate)
 			}
-			orbit[id] = append(orbit[id], mate)
 		}
+		if len(mates) < len(g.ops) {
+			all = false
+			continue
+		}
+		orbit[id] = mates
 	}
-	return orbit, true
+	return orbit, all
 }
 
 // level moves the stones of rows to where they are true images. Those that would
@@ -98,10 +110,10 @@ func (s *site) level(g *symmetry, orbit map[int][]int) {
 	for again := true; again; {
 		again = false
 		for id := range s.pieces {
-			if _, moved := was[id]; !moved || s.clearOfOwn(s.pieces[id].at, id) {
+			if _, moved := was[id]; !moved || s.clearOfOwn(s.pieces[id].at, id) && s.clearOfOthers(s.pieces[id].at) {
 				continue
 			}
-			for _, mate := range orbit[id] {
+			for _, mate := range append([]int{id}, orbit[id]...) {
 				if at, moved := was[mate]; moved {
 					s.move(mate, at)
 					delete(was, mate)
