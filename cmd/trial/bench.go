@@ -95,7 +95,14 @@ func benchRest(ctx context.Context, r *trial.Report, o benchOptions) error {
 	if o.noSpeed {
 		return nil
 	}
-	r.Speeds, err = trial.Time(ctx, stopwatch(), bar(4, "speed"))
+	if r.Speeds, err = trial.Time(ctx, stopwatch(), bar(4, "speed")); err != nil {
+		return err
+	}
+	shapes, err := trial.Standard(os.DirFS("internal"))
+	if err != nil {
+		return err
+	}
+	r.Change, err = trial.TimeChange(ctx, shapes, stopwatch(), bar(trial.QuiltRegions, "changes"))
 	return err
 }
 

@@ -82,7 +82,7 @@ func runByHand(ctx context.Context, req Request, progress func(done, total int))
 		h.prepare()
 		round := req
 		round.Hand, round.fixed = nil, h.fixed
-		res, err := Run(ctx, round, progress)
+		res, err := layAll(ctx, round, progress)
 		if err != nil {
 			return Result{}, err
 		}

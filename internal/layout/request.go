@@ -41,12 +41,15 @@ type Region struct {
 func (r Region) Pitch() float64 { return r.Diameter + r.Gap }
 
 // Request is a whole design to be laid out, with the changes made by hand in
-// their order.
+// their order. With a Memory that has laid out much the same design before, only
+// what has changed is laid; the result is the same.
 type Request struct {
 	Regions []Region
 	Effort  Effort
 	Hand    []Edit
+	Memory  *Memory  // nil: everything is laid
 	fixed   []*fixed // what Hand comes to in one round
+	drawn   []digest // the outlines of Regions, for Memory
 }
 
 // Result is a layout. Stones come in the order of the regions, and within a

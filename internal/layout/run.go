@@ -20,6 +20,24 @@ import (
 // edit by hand turns out not to apply, the count begins anew. The only error is the
 // context's.
 func Run(ctx context.Context, req Request, progress func(done, total int)) (Result, error) {
+	if req.Memory == nil && len(req.Hand) > 0 { // they may take several rounds
+		req.Memory = &Memory{}
+	}
+	if req.Memory == nil {
+		return layAll(ctx, req, progress)
+	}
+	req.drawn = make([]digest, len(req.Regions))
+	for i, r := range req.Regions {
+		req.drawn[i] = r.outline()
+	}
+	req.Memory.begin()
+	res, err := layAll(ctx, req, progress)
+	req.Memory.end(err == nil)
+	return res, err
+}
+
+// layAll is Run, with a memory that is made ready, if there is one.
+func layAll(ctx context.Context, req Request, progress func(done, total int)) (Result, error) {
 	if len(req.Hand) > 0 {
 		return runByHand(ctx, req, progress)
 	}
@@ -68,43 +86,17 @@ func Run(ctx context.Context, req Request, progress func(done, total int)) (Resu
 	return gathered(req, laid), nil
 }
 
-// outcome is what one region became.
-type outcome struct {
-	stones []design.Stone
-	did    []design.Treatment
-}
-
 // layRegion lays one region among the stones of the given earlier ones.
 func layRegion(ctx context.Context, req Request, i int, earlier []int, laid []outcome) (outcome, error) {
-	r := req.Regions[i]
-	var others []foreign
-	var before []Region
-	for _, j := range earlier {
-		e := req.Regions[j]
-		before = append(before, e)
-		others = append(others, reachable(r, e, laid[j].stones)...)
+	t := req.taskOf(i, earlier, laid)
+	if req.Memory != nil {
+		return req.Memory.recall(ctx, t)
 	}
-	others = append(others, req.heldByOthers(i, earlier)...)
-	var did []design.Treatment
-	lay := func(around []*fixed) (s *site, err error) {
-		s = newSite(r, append(slices.Clip(others), heldIn(r, around)...))
-		s.hand = s.others[len(others):]
-		s.yield(before)
-		did, err = s.lay(ctx, req.Effort)
-		return s, err
-	}
-	own := req.own(i)
-	s, err := lay(nil)
-	if err == nil && len(own) > 0 {
-		s, err = s.setByHand(ctx, own, lay)
-	}
-	if err == nil && slices.Contains(did, design.Bed) {
-		err = s.fillGaps(ctx)
-	}
+	s, did, err := t.lay(ctx)
 	if err != nil {
 		return outcome{}, err
 	}
-	return outcome{stones: append(s.finished(), stonesByHand(r, own)...), did: did}, nil
+	return t.outcome(s, did), nil
 }
 
 // gathered puts the regions' stones together in the order of the regions.
@@ -112,7 +104,7 @@ func gathered(req Request, laid []outcome) Result {
 	var res Result
 	for i, o := range laid {
 		res.Stones = append(res.Stones, o.stones...)
-		res.Treatments = append(res.Treatments, o.did)
+		res.Treatments = append(res.Treatments, slices.Clone(o.did))
 		if r := req.Regions[i]; len(o.stones) == 0 {
 			res.Notes = append(res.Notes, Note{"region-empty", r.ID, emptyMessage(r)})
 		}
@@ -172,10 +164,9 @@ func (s *site) yield(earlier []Region) {
 	if s.outline == nil {
 		return
 	}
-	box := s.bounds()
 	for _, e := range earlier {
-		keep := s.Diameter/2 + math.Max(s.Gap, e.Gap) - depthEase
-		if !e.bounds().Grow(keep+e.Diameter/2).Overlaps(box) || !e.comesNear(s.path, keep+e.Diameter/2) {
+		keep := s.keepFrom(e)
+		if !s.mayYield(e) || !e.comesNear(s.path, keep+e.Diameter/2) {
 			continue
 		}
 		taken := geom.Inset(e.Shape, -keep, insetTol)

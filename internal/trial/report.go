@@ -17,6 +17,7 @@ type Report struct {
 	Trials []Trial
 	Discs  map[layout.Effort][]Packed
 	Speeds []Speed
+	Change *Change
 	Turned []Turned
 }
 
@@ -46,7 +47,7 @@ func (r Report) Print(w io.Writer) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	for _, part := range []func(io.Writer) error{r.printBaselines, r.printSpeeds, r.printOdd} {
+	for _, part := range []func(io.Writer) error{r.printBaselines, r.printSpeeds, r.printChange, r.printOdd} {
 		if err := part(w); err != nil {
 			return err
 		}

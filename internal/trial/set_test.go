@@ -169,3 +169,28 @@ func TestBenchOfThreeCases(t *testing.T) {
 		t.Errorf("%v\n%s", err, shapes.String())
 	}
 }
+
+// The design that changes are timed on has its regions side by side, each near
+// others, and as many stones as are asked for.
+func TestQuilt(t *testing.T) {
+	shapes, err := Standard(os.DirFS(".."))
+	if err != nil {
+		t.Fatal(err)
+	}
+	req := Quilt(shapes, 1000)
+	area, beside := 0.0, 0
+	for i, r := range req.Regions {
+		area += r.Shape.Area()
+		for _, o := range req.Regions[:i] {
+			if r.Shape.Bounds().Overlaps(o.Shape.Bounds()) {
+				beside++
+			}
+		}
+	}
+	if want := 1000 * 3.8 * 3.8 * math.Sqrt(3) / 2; math.Abs(area-want) > 1e-6*want {
+		t.Errorf("the design has %.1f mm², want %.1f", area, want)
+	}
+	if len(req.Regions) != QuiltRegions || beside < QuiltRegions {
+		t.Errorf("%d regions, %d pairs side by side", len(req.Regions), beside)
+	}
+}

@@ -49,6 +49,7 @@ type Data struct {
 	Cases   []CaseData          `json:"cases"`
 	Discs   map[string][]Packed `json:"discs,omitempty"`
 	Speeds  []SpeedData         `json:"speeds,omitempty"`
+	Change  *Change             `json:"change,omitempty"`
 	Turned  []Turned            `json:"turned,omitempty"`
 }
 
@@ -73,7 +74,7 @@ type CaseData struct {
 
 // Data gives the report for machines.
 func (r Report) Data() Data {
-	out := Data{Figures: Figures(r.Trials), Discs: map[string][]Packed{}, Turned: r.Turned}
+	out := Data{Figures: Figures(r.Trials), Discs: map[string][]Packed{}, Turned: r.Turned, Change: r.Change}
 	for _, s := range r.Speeds {
 		out.Speeds = append(out.Speeds, SpeedData{effortName(s.Effort), s})
 	}

@@ -1,0 +1,120 @@
+package layout
+
+import (
+	"context"
+	"slices"
+	"sync"
+
+	"brushfall/internal/geom"
+)
+
+// Memory is what a layout leaves for the next one of much the same design: the
+// regions as they were laid, each with a digest of all that it depended on. A
+// region for which everything is as it was is not laid again, and where only
+// colours differ it is only painted again; the result is the same as without. Two
+// runs must not use one memory at the same time. It holds what the last run laid
+// and nothing older. The zero Memory is empty and ready.
+type Memory struct {
+	mu        sync.Mutex
+	last, now map[digest]*remembered // of the run before, and of the one under way
+	fresh     int
+}
+
+// Fresh says how many times the last run laid a region, all others being as
+// remembered. A run in which edits by hand turn out not to apply may lay a region
+// several times.
+func (m *Memory) Fresh() int {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.fresh
+}
+
+// remembered is a region as it was laid. It does not change any more.
+type remembered struct {
+	id      string
+	site    *site        // all that painting needs
+	stands  []geom.Point // where what was set by hand stands
+	colours digest       // that outcome was painted by
+	outcome outcome
+}
+
+// begin makes ready for a run.
+func (m *Memory) begin() {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.now, m.fresh = map[digest]*remembered{}, 0
+}
+
+// end forgets what the run did not use. After one that was broken off, what it did
+// not come to may serve the next.
+func (m *Memory) end(whole bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if !whole {
+		come := map[string]bool{}
+		for _, r := range m.now {
+			come[r.id] = true
+		}
+		for d, r := range m.last {
+			if !come[r.id] {
+				m.now[d] = r
+			}
+		}
+	}
+	m.last, m.now = m.now, nil
+}
+
+// find gives a region that was laid in this run or the one before; nil if there
+// is none.
+func (m *Memory) find(places digest) *remembered {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if r := m.now[places]; r != nil {
+		return r
+	}
+	return m.last[places]
+}
+
+// keep remembers a region.
+func (m *Memory) keep(places digest, r *remembered, fresh bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.now[places] = r; fresh {
+		m.fresh++
+	}
+}
+
+// recall does a task, or gives what came of it the last time.
+func (m *Memory) recall(ctx context.Context, t task) (outcome, error) {
+	places, colours := t.places(), t.colours()
+	r := m.find(places)
+	known := r != nil
+	if !known {
+		s, did, err := t.lay(ctx)
+		if err != nil {
+			return outcome{}, err
+		}
+		r = &remembered{site: s.painted(), outcome: outcome{did: slices.Clone(did)}}
+		for _, f := range t.own {
+			r.stands = append(r.stands, f.stands)
+		}
+	}
+	for i, f := range t.own {
+		f.stands = r.stands[i]
+	}
+	if r.colours != colours {
+		s := *r.site
+		s.Region = t.Region
+		r = &remembered{t.ID, r.site, r.stands, colours, t.outcome(&s, r.outcome.did)}
+	}
+	m.keep(places, r, !known)
+	return r.outcome, nil
+}
+
+// painted gives what of a site painting needs, without what only laying needs.
+func (s *site) painted() *site {
+	return &site{
+		pitch: s.pitch, pieces: s.pieces, rows: s.rows, bedFrom: s.bedFrom, levels: s.levels,
+		accents: s.accents, mixed: s.mixed, filled: s.filled,
+	}
+}
