@@ -10,10 +10,8 @@ import (
 	"brushfall/internal/artwork"
 	"brushfall/internal/artwork/dxfin"
 	"brushfall/internal/artwork/svgin"
-	"brushfall/internal/count"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
-	"brushfall/internal/inspect"
 	"brushfall/internal/layout"
 	"brushfall/internal/plate"
 	"brushfall/internal/sheet"
@@ -28,55 +26,19 @@ func Run(ctx context.Context, j Job, progress Progress) (Result, error) {
 	if progress == nil {
 		progress = func(string, int, int) {}
 	}
-	progress("reading the artwork", 0, 0)
-	drawing, err := j.drawing()
+	d, err := Lay(ctx, j, nil, progress)
 	if err != nil {
 		return Result{}, err
 	}
-	if len(drawing.Regions) == 0 {
-		return Result{}, j.emptyFault(drawing.Warnings)
-	}
-	res := Result{Warnings: drawing.Warnings}
-	picked, req := j.request(drawing)
-	if len(picked) == 0 {
-		return Result{}, fault.New("layout-empty", j.ArtworkName, "the rules of the job leave every region without stones: take skip out of one of them")
-	}
-	laid, err := layout.Run(ctx, req, func(done, total int) { progress("setting stones", done, total) })
-	if err != nil {
-		return Result{}, err
-	}
-	res.Notes = laid.Notes
-	for _, rule := range j.Unused(drawing.Regions) {
-		res.Notes = append(res.Notes, rule.unusedNote())
-	}
-	if len(laid.Stones) == 0 {
-		return Result{}, fault.New("layout-empty", j.ArtworkName, "no stone fits anywhere at this width: make the design wider or choose a smaller stone")
-	}
-	res.Document = j.document(drawing, picked, req, laid)
-	progress("making plates and sheets", 0, 0)
-	if err := j.platesAndSheets(&res); err != nil {
-		return Result{}, err
-	}
+	res := Result{Document: d.Document, Warnings: d.Warnings, Notes: d.Notes, Counts: d.Counts}
 	progress("inspecting", 0, 0)
-	if res.Counts, err = count.Tally(res.Document.Stones, res.Document.Kinds, count.DefaultSpare); err != nil {
-		return Result{}, err
-	}
-	res.Findings = append(inspect.Inspect(res.Document), inspect.InspectCounts(res.Document, "counts.csv", tallied(res.Counts))...)
+	res.Findings = d.Inspect()
 	if err := ctx.Err(); err != nil {
 		return Result{}, err
 	}
 	progress("writing the files", 0, 0)
 	res.files, err = j.render(ctx, &res)
 	return res, err
-}
-
-// tallied gives the counts in the form that is inspected.
-func tallied(lines []count.Line) inspect.Tally {
-	out := inspect.Tally{}
-	for _, l := range lines {
-		out[inspect.TallyKey{Size: l.Size, Colour: l.Colour}] += l.Pieces
-	}
-	return out
 }
 
 // read reads the artwork at its own size.
@@ -156,7 +118,7 @@ func (j Job) request(d artwork.Drawing) ([]pick, layout.Request) {
 }
 
 // platesAndSheets shares the stones out over plates and the plates over sheets.
-func (j Job) platesAndSheets(res *Result) error {
+func (j Job) platesAndSheets(res *Draft) error {
 	doc := &res.Document
 	mode := plate.Fewest
 	if j.Plates == Coloured {

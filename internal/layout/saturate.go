@@ -31,8 +31,8 @@ func (s *site) saturate(ctx context.Context) error {
 	return nil
 }
 
-// border gives the edge of the allowed set for filling up.
-func (s *site) border() *border {
+// makeBorder gives the edge of the allowed set for filling up.
+func (s *site) makeBorder() *border {
 	return newBorder(geom.Inset(s.Shape, s.depth-depthEase/2, insetTol), s.pitch)
 }
 

@@ -3,6 +3,7 @@ package layout
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"brushfall/internal/design"
 	"brushfall/internal/geom"
@@ -48,6 +49,7 @@ type site struct {
 	depth   float64        // least distance of a centre from the outline
 	outline *geom.Boundary // of the region, nil for open lines
 	allowed geom.Shape     // where centres of rim and bed may lie
+	border  func() *border // the edge of allowed, made when it is first asked for
 	path    geom.Shape     // allowed, less the room that earlier regions' borders take
 	pieces  []piece        // dead ones have an empty role
 	index   *geom.Index    // of the living pieces, by their place in pieces
@@ -81,6 +83,7 @@ func newSite(r Region, others []foreign) *site {
 		s.outline = geom.NewBoundary(r.Shape)
 		s.allowed = geom.Inset(r.Shape, s.depth, insetTol)
 		s.path = s.allowed
+		s.border = sync.OnceValue(s.makeBorder)
 	}
 	return s
 }

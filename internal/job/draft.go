@@ -1,0 +1,110 @@
+package job
+
+import (
+	"context"
+	"crypto/sha256"
+	"slices"
+
+	"brushfall/internal/artwork"
+	"brushfall/internal/count"
+	"brushfall/internal/design"
+	"brushfall/internal/fault"
+	"brushfall/internal/inspect"
+	"brushfall/internal/layout"
+	"brushfall/internal/unit"
+)
+
+// Draft is a design laid out, on plates and sheets, and counted, but not inspected:
+// nothing to cut yet.
+type Draft struct {
+	Document design.Document
+	Warnings []artwork.Warning
+	Notes    []layout.Note
+	Counts   []count.Line
+}
+
+// Inspect holds the draft to the rules; a draft that keeps every rule has no findings.
+func (d Draft) Inspect() []inspect.Finding {
+	return append(inspect.Inspect(d.Document), inspect.InspectCounts(d.Document, "counts.csv", tallied(d.Counts))...)
+}
+
+// Memory is what a job leaves for the next one of much the same design, for use
+// while a setting is dragged: the artwork as it was read at its width, and the
+// layout. It serves one run at a time. The zero Memory is empty and ready.
+type Memory struct {
+	stones layout.Memory
+	of     reading
+	drawn  artwork.Drawing
+}
+
+// reading is what a drawing depends on; the artwork by its SHA-256 digest.
+type reading struct {
+	name          string
+	artwork       [sha256.Size]byte
+	width, height unit.Length
+}
+
+// drawing is that of the job, which is read again only if it is another.
+func (m *Memory) drawing(j Job) (artwork.Drawing, error) {
+	of := reading{j.ArtworkName, sha256.Sum256(j.Artwork), j.Width, j.Height}
+	if m.of == of {
+		return m.drawn, nil
+	}
+	d, err := j.drawing()
+	if err == nil {
+		m.of, m.drawn = of, d
+	}
+	return d, err
+}
+
+// Lay is the first part of Run, up to the inspection: what a page shows while a
+// setting is dragged. A memory, which may be nil, makes it quick where little has
+// changed, and changes nothing else. Faults are those of Run.
+func Lay(ctx context.Context, j Job, memory *Memory, progress Progress) (Draft, error) {
+	if progress == nil {
+		progress = func(string, int, int) {}
+	}
+	if memory == nil {
+		memory = &Memory{}
+	}
+	progress("reading the artwork", 0, 0)
+	drawing, err := memory.drawing(j)
+	if err != nil {
+		return Draft{}, err
+	}
+	if len(drawing.Regions) == 0 {
+		return Draft{}, j.emptyFault(drawing.Warnings)
+	}
+	picked, req := j.request(drawing)
+	if len(picked) == 0 {
+		return Draft{}, fault.New("layout-empty", j.ArtworkName, "the rules of the job leave every region without stones: take skip out of one of them")
+	}
+	req.Memory = &memory.stones
+	laid, err := layout.Run(ctx, req, func(done, total int) { progress("setting stones", done, total) })
+	if err != nil {
+		return Draft{}, err
+	}
+	out := Draft{Warnings: slices.Clone(drawing.Warnings), Notes: laid.Notes}
+	for _, rule := range j.Unused(drawing.Regions) {
+		out.Notes = append(out.Notes, rule.unusedNote())
+	}
+	if len(laid.Stones) == 0 {
+		return Draft{}, fault.New("layout-empty", j.ArtworkName, "no stone fits anywhere at this width: make the design wider or choose a smaller stone")
+	}
+	out.Document = j.document(drawing, picked, req, laid)
+	progress("making plates and sheets", 0, 0)
+	if err := j.platesAndSheets(&out); err != nil {
+		return Draft{}, err
+	}
+	out.Counts, err = count.Tally(out.Document.Stones, out.Document.Kinds, count.DefaultSpare)
+	return out, err
+}
+
+// tallied gives the counts in the form that is inspected.
+func tallied(lines []count.Line) inspect.Tally {
+	out := inspect.Tally{}
+	for _, l := range lines {
+		out[inspect.TallyKey{Size: l.Size, Colour: l.Colour}] += l.Pieces
+	}
+	return out
+}
