@@ -23,8 +23,17 @@ const (
 	finalStones  = 3000 // but no more than this many stones in all, where one lattice holds fewer
 	finalTries   = 2000 // attempts to set one more stone, for each
 	finalShakes  = 300
-	liveLattice  = 1
 	liveTries    = 60
+	finalGrown   = 2000 // a bed is grown from the rows too where a lattice holds fewer stones
+	liveGrown    = 400
+	// symmetricBeds is how many beds are finished in search of one that keeps the
+	// region's symmetry.
+	symmetricBeds = 3
+	// Of two beds with as many stones that is the better one with fewer holes wider
+	// than wideHole pitches, the radius of the circle through three stones; the holes
+	// that cost as much as a stone are one through holeCost.
+	wideHole = 0.75
+	holeCost = 0.1
 )
 
 // lattice is a honeycomb: rows along the direction of angle, a pitch between
@@ -36,49 +45,109 @@ type lattice struct {
 	count  int
 }
 
-// layComb fills what the rows leave with the honeycomb that holds the most,
-// pushes the stones at its seam apart, and fills what is left.
+// layComb fills what the rows leave: with the honeycomb that holds the most, its
+// stones at the seam pushed apart and what is left filled, or with stones set one
+// beside the other from the rows inwards, which fits a narrow region better.
 func (s *site) layComb(ctx context.Context, effort Effort) error {
 	if s.outline == nil || s.allowed.Empty() {
 		return nil
 	}
-	best := s.lattices()
-	if len(best) == 0 {
-		return s.saturate(ctx)
+	forks, err := s.beds(ctx, effort)
+	if err != nil {
+		return err
 	}
-	// The larger a bed, the less one lattice differs from another.
-	keep := max(1, min(finalLattice, finalStones/(1+best[0].count)))
-	tries, shakes := finalTries, finalShakes
+	if len(forks) > 1 {
+		byWorth(forks)
+	}
+	shakes, rounds := finalShakes/s.orbits.size(), finalEase
 	if effort == Live {
-		keep, tries, shakes = liveLattice, liveTries, 0
+		shakes, rounds = 0, liveEase
 	}
-	best = best[:min(keep, len(best))]
-	forks := make([]*site, len(best))
-	var work errgroup.Group
-	work.SetLimit(runtime.GOMAXPROCS(0))
-	for i, l := range best {
-		work.Go(func() error {
-			forks[i] = s.fork()
-			return forks[i].layLattice(ctx, l, tries)
-		})
+	for i, f := range forks[:min(symmetricBeds, len(forks))] {
+		kept, err := f.finishComb(ctx, shakes, rounds)
+		if err != nil {
+			return err
+		}
+		if i == 0 || kept {
+			s.pieces, s.index, s.orbits = f.pieces, f.index, f.orbits
+		}
+		if kept {
+			break
+		}
 	}
-	if err := work.Wait(); err != nil {
-		return err
-	}
-	won := slices.MaxFunc(forks, func(a, b *site) int { return cmp.Compare(a.alive(), b.alive()) })
-	s.pieces, s.index, s.orbits = won.pieces, won.index, won.orbits
-	if err := s.shakeFuller(ctx, shakes); err != nil {
-		return err
-	}
-	return s.saturate(ctx)
+	return nil
 }
 
-// alive counts the stones of the region.
-func (s *site) alive() int {
-	n := 0
+// beds lays the most promising beds, each in a copy of the site.
+func (s *site) beds(ctx context.Context, effort Effort) ([]*site, error) {
+	best := s.lattices()
+	// The larger a bed, the less one lattice differs from another.
+	keep, tries, grown := 1, liveTries, liveGrown
+	if effort == Final {
+		grown = finalGrown
+	}
+	if len(best) > 0 && effort == Final {
+		keep, tries = max(1, min(finalLattice, finalStones/(1+best[0].count))), finalTries/s.orbits.size()
+	}
+	best = best[:min(keep, len(best))]
+	forks := make([]*site, len(best), len(best)+1)
+	if len(best) == 0 || best[0].count < grown {
+		forks = append(forks, nil)
+	}
+	var work errgroup.Group
+	work.SetLimit(runtime.GOMAXPROCS(0))
+	for i := range forks {
+		work.Go(func() error {
+			forks[i] = s.fork()
+			if i < len(best) {
+				forks[i].setLattice(best[i])
+			}
+			if err := forks[i].saturate(ctx); err != nil {
+				return err
+			}
+			return forks[i].improve(ctx, tries)
+		})
+	}
+	return forks, work.Wait()
+}
+
+// finishComb makes a bed fuller and more even. It says whether it keeps the
+// symmetry of the region, if there is one to keep.
+func (s *site) finishComb(ctx context.Context, shakes, rounds int) (kept bool, err error) {
+	if err := s.shakeFuller(ctx, shakes); err != nil {
+		return false, err
+	}
+	if err := s.saturate(ctx); err != nil {
+		return false, err
+	}
+	if err := s.spread(ctx, rounds); err != nil {
+		return false, err
+	}
+	return s.fillMirrors(ctx)
+}
+
+// byWorth sorts beds, the best first.
+func byWorth(beds []*site) {
+	worth := make(map[*site]float64, len(beds))
+	for _, b := range beds {
+		worth[b] = b.worth()
+	}
+	slices.SortStableFunc(beds, func(a, b *site) int { return cmp.Compare(worth[b], worth[a]) })
+}
+
+// worth is what beds are compared by: the stones, and that few holes are large.
+func (s *site) worth() float64 {
+	points := make([]geom.Point, 0, len(s.pieces))
 	for _, p := range s.pieces {
 		if p.role != "" {
-			n++
+			points = append(points, p.at)
+		}
+	}
+	n := float64(len(points))
+	tri := geom.Delaunay(points)
+	for i := range tri.Triangles {
+		if c, radius := tri.Circumcentre(i); radius > wideHole*s.pitch && s.outline.Inside(c) {
+			n -= holeCost
 		}
 	}
 	return n
@@ -211,9 +280,8 @@ func crossings(shape geom.Shape, y0, h float64) []scanRow {
 	return rows
 }
 
-// layLattice sets the points of a honeycomb, pushes the seam apart, fills the
-// rest and makes the whole fuller by that many tries.
-func (s *site) layLattice(ctx context.Context, l lattice, tries int) error {
+// setLattice sets the points of a honeycomb and pushes the seam apart.
+func (s *site) setLattice(l lattice) {
 	start := len(s.pieces)
 	back, to := geom.Rotate(-l.angle), geom.Rotate(l.angle)
 	o := back.Apply(l.origin)
@@ -231,10 +299,6 @@ func (s *site) layLattice(ctx context.Context, l lattice, tries int) error {
 		}
 	}
 	s.mendSeam(start)
-	if err := s.saturate(ctx); err != nil {
-		return err
-	}
-	return s.improve(ctx, tries)
 }
 
 // putPoint sets a point of a lattice where it has room. In a region with symmetry

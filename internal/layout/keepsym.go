@@ -212,8 +212,12 @@ func (y *symmetry) keeps(l lattice) bool {
 
 // fillMirrors fills the places that are left in a region laid with symmetry: those
 // too near to their own images. A stone goes between the two, where need be by
-// pushing others aside; only where that fails one of the two places is taken.
-func (s *site) fillMirrors(ctx context.Context) error {
+// pushing others aside; only where that fails one of the two places is taken, and
+// the symmetry is not kept.
+func (s *site) fillMirrors(ctx context.Context) (kept bool, err error) {
+	if s.orbits == nil {
+		return true, nil
+	}
 	edge := s.border()
 	for _, sp := range s.spots(edge, s.livingFrom(0), edge.vertices()) {
 		at := round(s.orbits.group.settled(sp.at, s.pitch))
@@ -222,8 +226,10 @@ func (s *site) fillMirrors(ctx context.Context) error {
 		}
 	}
 	if err := s.saturate(ctx); err != nil {
-		return err
+		return false, err
 	}
 	s.orbits = nil
-	return s.saturate(ctx)
+	before := s.alive()
+	err = s.saturate(ctx)
+	return s.alive() == before, err
 }

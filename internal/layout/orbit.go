@@ -18,6 +18,14 @@ type orbits struct {
 
 func newOrbits(y *symmetry) *orbits { return &orbits{group: y, of: map[int]int{}} }
 
+// size is how many stones are set at once: a stone and its images.
+func (o *orbits) size() int {
+	if o == nil {
+		return 1
+	}
+	return len(o.group.ops)
+}
+
 // fork gives a copy that grows apart.
 func (o *orbits) fork() *orbits {
 	if o == nil {

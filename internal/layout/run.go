@@ -208,8 +208,8 @@ func (s *site) lay(ctx context.Context, effort Effort) ([]design.Treatment, erro
 	if has(design.Bed) {
 		err = s.layBed(ctx, effort)
 	}
-	if s.orbits != nil && has(design.Bed) && err == nil {
-		err = s.fillMirrors(ctx)
+	if has(design.Bed) && err == nil {
+		_, err = s.fillMirrors(ctx)
 	}
 	if err != nil || !auto {
 		return s.Treatment, err

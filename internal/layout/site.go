@@ -170,6 +170,17 @@ func (s *site) living() []piece {
 	return out
 }
 
+// alive counts the stones of the region.
+func (s *site) alive() int {
+	n := 0
+	for _, p := range s.pieces {
+		if p.role != "" {
+			n++
+		}
+	}
+	return n
+}
+
 // fork gives a copy whose stones can be set and moved apart from the original's.
 func (s *site) fork() *site {
 	f := *s
