@@ -115,6 +115,13 @@ func OffsetRows(allowed geom.Shape, p float64) (rows []geom.Point, outer int) {
 	return out, outer
 }
 
+// FramedHoneycomb gives a row of stones that stands along the border of the allowed
+// set, and the best clipped honeycomb of what keeps a pitch p from all of that
+// border: what a bed within a rim is before its seam is mended.
+func FramedHoneycomb(row []geom.Point, allowed geom.Shape, p float64) []geom.Point {
+	return slices.Concat(row, Honeycomb(geom.Inset(allowed, p, chordError), p))
+}
+
 // steps walks a ring from its first point and stops wherever it is p away, in
 // a straight line, from the stop before.
 func steps(ring geom.Ring, p float64) []geom.Point {

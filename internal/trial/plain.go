@@ -18,6 +18,7 @@ func compared() []way {
 		{"ours, rim+bed live", func(t *Trial) *Laid { return &t.Laid[FullLive] }},
 		{"ours, rim+bed final", func(t *Trial) *Laid { return &t.Laid[FullFinal] }},
 		{"best clipped honeycomb", func(t *Trial) *Laid { return &t.Plain[Clipped] }},
+		{"row and clipped honeycomb", func(t *Trial) *Laid { return &t.Plain[Framed] }},
 		{"rows without repair", func(t *Trial) *Laid { return &t.Plain[Rows] }},
 		{"random, maximal", func(t *Trial) *Laid { return &t.Plain[Random] }},
 	}

@@ -70,6 +70,7 @@ type Trial struct {
 const (
 	Clipped = iota // the best clipped honeycomb
 	Rows           // rows without repair
+	Framed         // a row along the border, and the best honeycomb clipped to what it leaves
 	Random         // maximal Poisson-disk sampling
 	ways
 )
@@ -106,6 +107,7 @@ func tryCase(ctx context.Context, c Case, under []int, clock func() float64) (Tr
 	t.Plain = [ways]Laid{
 		Clipped: plain(c, Honeycomb(allowed, p), 0),
 		Rows:    plain(c, rows, outer),
+		Framed:  plain(c, FramedHoneycomb(rows[:outer], allowed, p), outer),
 		Random:  plain(c, Poisson(allowed, p, poissonSeed), 0),
 	}
 	t.Honeycomb = len(t.Plain[Clipped].Stones)

@@ -64,6 +64,7 @@ type CaseData struct {
 	Name      string                `json:"name"`
 	Source    string                `json:"source"`
 	Honeycomb inspect.Row           `json:"honeycomb"`
+	Framed    inspect.Row           `json:"row_and_honeycomb"`
 	Rows      inspect.Row           `json:"rows_without_repair"`
 	Random    inspect.Row           `json:"random"`
 	Bound     float64               `json:"bound"`
@@ -82,7 +83,7 @@ func (r Report) Data() Data {
 		out.Discs[effortName(e)] = packed
 	}
 	for _, t := range r.Trials {
-		c := CaseData{Name: t.Case.Name(), Source: t.Case.Source, Honeycomb: t.Plain[Clipped].Row, Rows: t.Plain[Rows].Row, Random: t.Plain[Random].Row, Bound: t.Bound, Strokes: t.Strokes}
+		c := CaseData{Name: t.Case.Name(), Source: t.Case.Source, Honeycomb: t.Plain[Clipped].Row, Framed: t.Plain[Framed].Row, Rows: t.Plain[Rows].Row, Random: t.Plain[Random].Row, Bound: t.Bound, Strokes: t.Strokes}
 		for s, l := range t.Laid {
 			c.Measures[s], c.Seconds[s] = l.Row, l.Seconds
 			c.Measures[s].Region = Settings()[s].Name
