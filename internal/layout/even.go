@@ -47,7 +47,7 @@ func (r run) endPlace(s *site, ids []int) float64 {
 
 // placeOf gives the place on the part of a stone that was set along it.
 func (r run) placeOf(at geom.Point) float64 {
-	place, _ := geom.NewPath(r.part.points, false).Project(at)
+	place, _ := r.part.nearest(at)
 	return place
 }
 

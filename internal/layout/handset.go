@@ -121,7 +121,7 @@ func (s *site) refill(ctx context.Context, own []*fixed) error {
 		voids := slices.DeleteFunc(s.voids(), func(v void) bool { return !near(v) })
 		tried := voids[:min(len(voids), shakeVoids*len(own))]
 		if !slices.ContainsFunc(tried, func(v void) bool {
-			return s.squeeze(v.at, gentle, nil) || s.squeeze(v.at, shaken[0], rnd)
+			return s.squeeze(v.at, gentle(), nil) || s.squeeze(v.at, shaken(0), rnd)
 		}) {
 			return nil
 		}

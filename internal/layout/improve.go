@@ -32,11 +32,14 @@ type squeezing struct {
 	shake  float64
 }
 
-// The squeezings of the first passes, and of the later ones.
-var (
-	gentle = squeezing{reach: 4, rounds: 140}
-	shaken = []squeezing{{4, 260, 0.12}, {5.5, 320, 0.25}, {7, 400, 0.35}}
-)
+// gentle is the squeezing of the first passes.
+func gentle() squeezing { return squeezing{reach: 4, rounds: 140} }
+
+// shaken gives the k-th squeezing of the later passes; they take turns.
+func shaken(k int) squeezing {
+	all := [...]squeezing{{4, 260, 0.12}, {5.5, 320, 0.25}, {7, 400, 0.35}}
+	return all[k%len(all)]
+}
 
 // improve sets one more stone into a void and pushes its neighbours apart, keeps
 // it if all gaps come true, and goes on until no void takes one. tries bounds the attempts.
@@ -52,7 +55,7 @@ func (s *site) improve(ctx context.Context, tries int) error {
 				return err
 			}
 			tries--
-			if s.squeeze(v.at, gentle, nil) {
+			if s.squeeze(v.at, gentle(), nil) {
 				won = true
 			} else {
 				failed[v.at] = true
@@ -72,7 +75,7 @@ func (s *site) shakeFuller(ctx context.Context, shakes int) error {
 			return err
 		}
 		v := voids[k%min(len(voids), shakeVoids)]
-		if s.squeeze(v.at, shaken[k%len(shaken)], rnd) {
+		if s.squeeze(v.at, shaken(k), rnd) {
 			voids = s.voids()
 		}
 	}

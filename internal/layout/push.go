@@ -249,26 +249,23 @@ func (s *site) looseFrom(start int) []int {
 // takeWorst takes away loose stones that break a rule, the one with the most
 // trouble first, until none does.
 func (s *site) takeWorst(loose []int) {
-	trouble := map[int]float64{}
-	for _, id := range loose {
-		if t := s.trouble(id); t > 0 {
-			trouble[id] = t
+	h := &crowded{weight: make([]float64, len(loose)), at: make([]int, len(loose))}
+	place := make(map[int]int, len(loose))
+	for k, id := range loose {
+		place[id] = k
+		if h.weight[k] = s.trouble(id); h.weight[k] > 0 {
+			h.order = append(h.order, k)
 		}
 	}
-	for len(trouble) > 0 {
-		worst, most := -1, 0.0
-		for _, id := range loose {
-			if t := trouble[id]; t > most {
-				worst, most = id, t
+	h.init()
+	for h.Len() > 0 {
+		for _, gone := range s.takeAll(loose[h.order[0]]) {
+			if k, known := place[gone]; known {
+				h.change(k, 0)
 			}
-		}
-		for _, gone := range s.takeAll(worst) {
-			delete(trouble, gone)
 			s.index.Each(s.pieces[gone].at, s.pitch, func(id int, _ geom.Point) bool {
-				if _, had := trouble[id]; had {
-					if trouble[id] = s.trouble(id); trouble[id] == 0 {
-						delete(trouble, id)
-					}
+				if k, known := place[id]; known && h.at[k] >= 0 {
+					h.change(k, s.trouble(id))
 				}
 				return true
 			})

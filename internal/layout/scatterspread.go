@@ -8,11 +8,34 @@ import (
 	"brushfall/internal/geom"
 )
 
-// crowded is a heap of places, the one with the closest neighbours on top.
+// crowded is a heap of places, the one with the greatest weight on top: that with the
+// closest neighbours, or in most trouble.
 type crowded struct {
 	weight []float64
 	order  []int // places, as a heap
-	at     []int // where each place is in order
+	at     []int // where each place is in order, −1 for one that is not
+}
+
+// init makes a heap of what order holds.
+func (h *crowded) init() {
+	for i := range h.at {
+		h.at[i] = -1
+	}
+	for at, i := range h.order {
+		h.at[i] = at
+	}
+	heap.Init(h)
+}
+
+// change gives a place another weight; what weighs nothing goes.
+func (h *crowded) change(i int, weight float64) {
+	switch h.weight[i] = weight; {
+	case h.at[i] < 0:
+	case weight > 0:
+		heap.Fix(h, h.at[i])
+	default:
+		heap.Remove(h, h.at[i])
+	}
 }
 
 func (h *crowded) Len() int { return len(h.order) }
@@ -36,6 +59,7 @@ func (h *crowded) Push(any) {}
 func (h *crowded) Pop() any {
 	last := h.order[len(h.order)-1]
 	h.order = h.order[:len(h.order)-1]
+	h.at[last] = -1
 	return last
 }
 
@@ -79,21 +103,20 @@ func (c *scatterer) thinOut(ctx context.Context, places []geom.Point, n int) ([]
 	}
 	h := &crowded{weight: make([]float64, len(places)), order: make([]int, len(places)), at: make([]int, len(places))}
 	for i, p := range places {
-		h.order[i], h.at[i] = i, i
+		h.order[i] = i
 		between(i, func(_ int, w float64) { h.weight[i] += w })
 		c.rowIndex.Each(p, reaches[i], func(_ int, q geom.Point) bool {
 			h.weight[i] += crowding(p.Dist(q), reaches[i])
 			return true
 		})
 	}
-	heap.Init(h)
+	h.init()
 	for h.Len() > n {
 		if h.Len()%cancelEvery == 0 && ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
 		i := heap.Pop(h).(int)
 		index.Remove(i)
-		h.at[i] = -1
 		between(i, func(j int, w float64) {
 			h.weight[j] -= w
 			heap.Fix(h, h.at[j])
