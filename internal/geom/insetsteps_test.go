@@ -116,3 +116,48 @@ func TestThinned(t *testing.T) {
 		}
 	}
 }
+
+// TestInsetOfManyParts insets a crowd of discs and rings that vanish among squares that
+// do not: what vanishes is not noded, and what stays is what each square alone gives,
+// (4 − 2·1.7)² mm² (common practice).
+func TestInsetOfManyParts(t *testing.T) {
+	const d = 1.7
+	circle := func(x, y, r float64) Ring {
+		out := make(Ring, 64)
+		for i := range out {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / 64)
+			out[i] = Point{x + r*cos, y + r*sin}
+		}
+		return out
+	}
+	var rings []Ring
+	squares := 0
+	for i := range 30 {
+		for k := range 30 {
+			switch x, y := 10*float64(i), 10*float64(k); (i + k) % 3 {
+			case 0:
+				rings = append(rings, circle(x, y, 1.5))
+			case 1:
+				rings = append(rings, circle(x, y, 4), circle(x, y, 1))
+			default:
+				rings = append(rings, square(x-2, y-2, 4))
+				squares++
+			}
+		}
+	}
+	s := Fill(rings, EvenOdd)
+	if tangles(s, d) <= mostTangles {
+		t.Error("the crowd does not tangle, so this test says nothing")
+	}
+	total := 0
+	got := insetInSteps(s, d, 0.002, mostHalvings, func(s Shape, d, tol float64) Shape {
+		total += crossed(s, d, tol)
+		return insetByWinding(s, d, tol)
+	})
+	if total > 10*squares {
+		t.Errorf("%d crossings are noded for %d squares", total, squares)
+	}
+	if want := float64(squares) * (4 - 2*d) * (4 - 2*d); len(got.Rings) != squares || math.Abs(got.Area()-want) > 1e-4*want {
+		t.Errorf("%d parts of %.5f mm², want %d of %.5f", len(got.Rings), got.Area(), squares, want)
+	}
+}
