@@ -68,6 +68,9 @@ func (s *site) improve(ctx context.Context, tries int) error {
 // shakeFuller tries the largest voids with the stones around them shaken;
 // shakes bounds the attempts.
 func (s *site) shakeFuller(ctx context.Context, shakes int) error {
+	if shakes == 0 { // finding voids takes its time
+		return nil
+	}
 	rnd := rand.New(rand.NewPCG(shakeSeed, uint64(len(s.pieces))))
 	voids := s.voids()
 	for k := 0; k < shakes && len(voids) > 0; k++ {

@@ -219,7 +219,7 @@ func (s *site) fillMirrors(ctx context.Context) (kept bool, err error) {
 		return true, nil
 	}
 	edge := s.border()
-	for _, sp := range s.spots(edge, s.livingFrom(0), edge.vertices()) {
+	for _, sp := range s.spots(ctx, edge, s.livingFrom(0), edge.vertices()) {
 		at := round(s.orbits.group.settled(sp.at, s.pitch))
 		if s.clearOfImages(at) && s.clearBy(at, voidLeast*s.pitch, -1) {
 			s.squeeze(at, gentle(), nil)

@@ -195,10 +195,16 @@ func (s *site) lay(ctx context.Context, effort Effort) ([]design.Treatment, erro
 	if has(design.Spine) {
 		spines = s.spines(!has(design.Rim) && !has(design.Bed))
 	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	if has(design.Rim) {
 		s.setRim(spines)
 	}
 	s.setSpines(spines)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	if has(design.Rim) || auto {
 		s.setLone()
 	}

@@ -23,10 +23,11 @@ func (s *site) saturate(ctx context.Context) error {
 	dirty := s.livingFrom(0)
 	loose := s.besideOthers(border, border.vertices())
 	for len(dirty) > 0 || len(loose) > 0 {
+		spots := s.spots(ctx, border, dirty, loose)
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		dirty, loose = s.settle(s.spots(border, dirty, loose))
+		dirty, loose = s.settle(spots)
 	}
 	return nil
 }
@@ -44,8 +45,8 @@ type spot struct {
 }
 
 // spots gives the free places that touch one of the dirty stones, and the free
-// ones of the loose points.
-func (s *site) spots(border *border, dirty []int, loose []geom.Point) []spot {
+// ones of the loose points; not all of them when it is cancelled.
+func (s *site) spots(ctx context.Context, border *border, dirty []int, loose []geom.Point) []spot {
 	var out []spot
 	try := func(p geom.Point) {
 		if q := round(p); s.free(q) {
@@ -55,7 +56,10 @@ func (s *site) spots(border *border, dirty []int, loose []geom.Point) []spot {
 	for _, p := range loose {
 		try(p)
 	}
-	for _, id := range dirty {
+	for k, id := range dirty {
+		if k%cancelEvery == 0 && ctx.Err() != nil {
+			break
+		}
 		at := s.pieces[id].at
 		s.index.Each(at, 2*s.pitch, func(other int, q geom.Point) bool {
 			if other != id {

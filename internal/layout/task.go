@@ -50,6 +50,9 @@ func (t task) lay(ctx context.Context) (*site, []design.Treatment, error) {
 		s = newSite(t.Region, append(slices.Clip(t.others), heldIn(t.Region, around)...))
 		s.hand = s.others[len(t.others):]
 		s.yield(t.before)
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		did, err = s.lay(ctx, t.effort)
 		return s, err
 	}
