@@ -158,7 +158,7 @@ func (s *site) worth() float64 {
 func (s *site) lattices() []lattice {
 	core := s.path
 	if len(s.pieces) > 0 {
-		core = geom.Inset(s.path, seamCount*s.pitch, 10*insetTol)
+		core = s.made.inset(s.path, seamCount*s.pitch, 10*insetTol)
 	}
 	if core.Empty() {
 		core = s.allowed

@@ -68,15 +68,19 @@ func (d *digester) points(all []geom.Point) {
 	}
 }
 
+func (d *digester) rings(s geom.Shape) {
+	d.count(len(s.Rings))
+	for _, r := range s.Rings {
+		d.points(r)
+	}
+}
+
 func (d *digester) digest(other digest) { d.buf = append(d.buf, other[:]...) }
 
 // outline gives the digest of a region's outlines and lines.
 func (r Region) outline() digest {
 	d := newDigester()
-	d.count(len(r.Shape.Rings))
-	for _, ring := range r.Shape.Rings {
-		d.points(ring)
-	}
+	d.rings(r.Shape)
 	d.count(len(r.Lines))
 	for _, l := range r.Lines {
 		d.points(l)

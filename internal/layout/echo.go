@@ -15,7 +15,7 @@ func (s *site) layEcho(ctx context.Context) error {
 	}
 	level := s.path
 	if len(s.pieces) > 0 { // the rim lies on the path itself
-		level = geom.Inset(level, s.pitch+slack, insetTol)
+		level = s.made.inset(level, s.pitch+slack, insetTol)
 	}
 	for !level.Empty() {
 		if err := ctx.Err(); err != nil {
@@ -24,7 +24,7 @@ func (s *site) layEcho(ctx context.Context) error {
 		s.layLevel(level)
 		// From row to row, and not from the outline each time: insets compose, and
 		// small steps are quick.
-		level = geom.Inset(level, s.pitch+slack, insetTol)
+		level = s.made.inset(level, s.pitch+slack, insetTol)
 	}
 	return s.saturate(ctx)
 }

@@ -45,7 +45,7 @@ func (s *site) fillGaps(ctx context.Context) error {
 		return nil
 	}
 	for k, f := range s.Fills {
-		small := newSite(Region{Shape: s.Shape, Diameter: f.Diameter, Gap: f.Gap, Margin: s.Margin}, s.around(f))
+		small := newSite(Region{Shape: s.Shape, Diameter: f.Diameter, Gap: f.Gap, Margin: s.Margin}, s.around(f), s.made)
 		if err := small.saturate(ctx); err != nil {
 			return err
 		}

@@ -17,6 +17,7 @@ import (
 type Memory struct {
 	mu        sync.Mutex
 	last, now map[digest]*remembered // of the run before, and of the one under way
+	outlines  map[string]*made       // what was made of the regions' outlines, by their names
 	fresh     int
 }
 
@@ -33,6 +34,7 @@ func (m *Memory) Fresh() int {
 type remembered struct {
 	id      string
 	site    *site        // all that painting needs
+	made    *made        // of its outline
 	stands  []geom.Point // where what was set by hand stands
 	colours digest       // that outcome was painted by
 	outcome outcome
@@ -43,6 +45,9 @@ func (m *Memory) begin() {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	m.now, m.fresh = map[digest]*remembered{}, 0
+	if m.outlines == nil {
+		m.outlines = map[string]*made{}
+	}
 }
 
 // end forgets what the run did not use. After one that was broken off, what it did
@@ -61,7 +66,10 @@ func (m *Memory) end(whole bool) {
 			}
 		}
 	}
-	m.last, m.now = m.now, nil
+	m.last, m.now, m.outlines = m.now, nil, map[string]*made{}
+	for _, r := range m.last {
+		m.outlines[r.id] = r.made
+	}
 }
 
 // find gives a region that was laid in this run or the one before; nil if there
@@ -75,6 +83,13 @@ func (m *Memory) find(places digest) *remembered {
 	return m.last[places]
 }
 
+// made gives what was made of the outline of a region of that name; nil for nothing.
+func (m *Memory) made(id string) *made {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.outlines[id]
+}
+
 // keep remembers a region.
 func (m *Memory) keep(places digest, r *remembered, fresh bool) {
 	m.mu.Lock()
@@ -82,6 +97,7 @@ func (m *Memory) keep(places digest, r *remembered, fresh bool) {
 	if m.now[places] = r; fresh {
 		m.fresh++
 	}
+	m.outlines[r.id] = r.made
 }
 
 // recall does a task, or gives what came of it the last time.
@@ -90,11 +106,13 @@ func (m *Memory) recall(ctx context.Context, t task) (outcome, error) {
 	r := m.find(places)
 	known := r != nil
 	if !known {
+		t.made = m.made(t.ID).again()
 		s, did, err := t.lay(ctx)
 		if err != nil {
 			return outcome{}, err
 		}
-		r = &remembered{site: s.painted(), outcome: outcome{did: slices.Clone(did)}}
+		t.made.last = nil // what was not needed goes
+		r = &remembered{site: s.painted(), made: t.made, outcome: outcome{did: slices.Clone(did)}}
 		for _, f := range t.own {
 			r.stands = append(r.stands, f.stands)
 		}
@@ -105,7 +123,7 @@ func (m *Memory) recall(ctx context.Context, t task) (outcome, error) {
 	if r.colours != colours {
 		s := *r.site
 		s.Region = t.Region
-		r = &remembered{t.ID, r.site, r.stands, colours, t.outcome(&s, r.outcome.did)}
+		r = &remembered{t.ID, r.site, r.made, r.stands, colours, t.outcome(&s, r.outcome.did)}
 	}
 	m.keep(places, r, !known)
 	return r.outcome, nil

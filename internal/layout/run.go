@@ -169,12 +169,12 @@ func (s *site) yield(earlier []Region) {
 		if !s.mayYield(e) || !e.comesNear(s.path, keep+e.Diameter/2) {
 			continue
 		}
-		taken := geom.Inset(e.Shape, -keep, insetTol)
+		taken := s.made.inset(e.Shape, -keep, insetTol)
 		if len(e.Lines) > 0 {
 			style := geom.StrokeStyle{Width: 2*keep + e.Diameter, Cap: geom.RoundCap, Join: geom.RoundJoin}
 			taken = geom.Stroke(e.Lines, make([]bool, len(e.Lines)), style, insetTol)
 		}
-		s.path = geom.Subtract(s.path, taken)
+		s.path = s.made.subtract(s.path, taken)
 	}
 }
 

@@ -34,7 +34,7 @@ func (s *site) saturate(ctx context.Context) error {
 
 // makeBorder gives the edge of the allowed set for filling up.
 func (s *site) makeBorder() *border {
-	return newBorder(geom.Inset(s.Shape, s.depth-depthEase/2, insetTol), s.pitch)
+	return newBorder(s.made.inset(s.Shape, s.depth-depthEase/2, insetTol), s.pitch)
 }
 
 // spot is a place where one more stone would fit; touch counts the stones and

@@ -49,6 +49,7 @@ type site struct {
 	depth   float64        // least distance of a centre from the outline
 	outline *geom.Boundary // of the region, nil for open lines
 	allowed geom.Shape     // where centres of rim and bed may lie
+	made    *made          // what was made of the outline before; nil: nothing
 	border  func() *border // the edge of allowed, made when it is first asked for
 	path    geom.Shape     // allowed, less the room that earlier regions' borders take
 	pieces  []piece        // dead ones have an empty role
@@ -68,8 +69,8 @@ type site struct {
 }
 
 // newSite prepares a region among the stones of earlier ones.
-func newSite(r Region, others []foreign) *site {
-	s := &site{Region: r, pitch: r.Pitch(), depth: r.Diameter/2 + r.Margin, others: others}
+func newSite(r Region, others []foreign, made *made) *site {
+	s := &site{Region: r, made: made, pitch: r.Pitch(), depth: r.Diameter/2 + r.Margin, others: others}
 	box := r.bounds()
 	s.index = geom.NewIndex(box, s.pitch)
 	if len(others) > 0 {
@@ -80,8 +81,8 @@ func newSite(r Region, others []foreign) *site {
 		}
 	}
 	if !r.Shape.Empty() {
-		s.outline = geom.NewBoundary(r.Shape)
-		s.allowed = geom.Inset(r.Shape, s.depth, insetTol)
+		s.outline = made.boundary(r.Shape)
+		s.allowed = made.inset(r.Shape, s.depth, insetTol)
 		s.path = s.allowed
 		s.border = sync.OnceValue(s.makeBorder)
 	}

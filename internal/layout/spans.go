@@ -99,7 +99,7 @@ func (s *site) obstacles() []fixture {
 // core gives about the room that the rows leave for the centres of a bed.
 func (s *site) core() geom.Shape {
 	if len(s.pieces) > 0 {
-		if in := geom.Inset(s.path, s.pitch, coreTol); !in.Empty() {
+		if in := s.made.inset(s.path, s.pitch, coreTol); !in.Empty() {
 			return in
 		}
 	}

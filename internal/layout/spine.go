@@ -41,7 +41,7 @@ type spine struct {
 
 // spines finds the narrow parts of the region. With all, every part counts as narrow.
 func (s *site) spines(all bool) []spine {
-	sk := geom.CentreLine(s.Shape, geom.CentreOptions{Step: skeletonStep * s.pitch, ExtendEnds: s.depth})
+	sk := s.made.centreLine(s.Shape, geom.CentreOptions{Step: skeletonStep * s.pitch, ExtendEnds: s.depth})
 	limit := s.depth + s.pitch/2
 	if all {
 		limit = math.Inf(1)

@@ -16,6 +16,7 @@ type task struct {
 	drawn  []digest  // the outlines of those, and then of this one; nil where nothing is remembered
 	others []foreign // what stands in the way and is not the region's own
 	own    []*fixed  // what was set by hand in it
+	made   *made     // what was made of its outline before; nil: nothing
 }
 
 // outcome is what one region became.
@@ -47,7 +48,7 @@ func (req Request) taskOf(i int, earlier []int, laid []outcome) task {
 func (t task) lay(ctx context.Context) (*site, []design.Treatment, error) {
 	var did []design.Treatment
 	lay := func(around []*fixed) (s *site, err error) {
-		s = newSite(t.Region, append(slices.Clip(t.others), heldIn(t.Region, around)...))
+		s = newSite(t.Region, append(slices.Clip(t.others), heldIn(t.Region, around)...), t.made)
 		s.hand = s.others[len(t.others):]
 		s.yield(t.before)
 		if err := ctx.Err(); err != nil {
