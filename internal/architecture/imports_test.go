@@ -20,7 +20,7 @@ import (
 func pipeline() [][]string {
 	return [][]string{
 		{"fault", "geom"},
-		{"unit", "catalogue"},
+		{"unit", "catalogue", "singleline"},
 		{"artwork", "design"},
 		{"artwork/svgin", "artwork/dxfin"},
 		{"layout"},
