@@ -3,6 +3,7 @@ package layout
 import (
 	"context"
 	"math"
+	"math/rand/v2"
 	"slices"
 
 	"brushfall/internal/design"
@@ -210,6 +211,10 @@ func (y *symmetry) keeps(l lattice) bool {
 	return true
 }
 
+// mirrorShakes is how often the stones around a place on a mirror are shaken to
+// make room for one.
+const mirrorShakes = 3
+
 // fillMirrors fills the places that are left in a region laid with symmetry: those
 // too near to their own images. A stone goes between the two, where need be by
 // pushing others aside; only where that fails one of the two places is taken, and
@@ -218,17 +223,22 @@ func (s *site) fillMirrors(ctx context.Context) (kept bool, err error) {
 	if s.orbits == nil {
 		return true, nil
 	}
-	edge := s.border()
+	edge, rnd := s.border(), rand.New(rand.NewPCG(shakeSeed, uint64(len(s.pieces))))
 	for _, sp := range s.spots(ctx, edge, s.livingFrom(0), edge.vertices()) {
 		at := round(s.orbits.group.settled(sp.at, s.pitch))
-		if s.clearOfImages(at) && s.clearBy(at, voidLeast*s.pitch, -1) {
-			s.squeeze(at, gentle(), nil)
+		if !s.clearOfImages(at) {
+			continue
+		}
+		done := s.squeeze(at, gentle(), nil)
+		for k := 0; k < mirrorShakes && !done; k++ {
+			done = s.squeeze(at, shaken(k), rnd)
 		}
 	}
 	if err := s.saturate(ctx); err != nil {
 		return false, err
 	}
 	s.orbits = nil
+	s.takeWorst(s.bed()) // images that follow the outline may come a little too near to each other
 	before := s.alive()
 	err = s.saturate(ctx)
 	return s.alive() == before, err

@@ -195,7 +195,7 @@ const seamReach = 2.4
 // or the border clear of each other, and takes away those that cannot be.
 func (s *site) mendSeam(start int) {
 	loose := s.closed(s.looseFrom(start))
-	if s.orbits != nil && s.troubled(start) { // a lattice that the symmetry does not keep
+	if s.orbits != nil && s.troubled(start, loose) { // a lattice that the symmetry does not keep
 		loose = s.livingFrom(start)
 	}
 	if len(loose) == 0 {
@@ -207,9 +207,13 @@ func (s *site) mendSeam(start int) {
 	s.takeWorst(loose)
 }
 
-// troubled says whether a piece from start on breaks a rule.
-func (s *site) troubled(start int) bool {
-	return slices.ContainsFunc(s.livingFrom(start), func(id int) bool { return s.trouble(id) > 0 })
+// troubled says whether a piece from start on that is none of the loose ones,
+// which are sorted, breaks a rule.
+func (s *site) troubled(start int, loose []int) bool {
+	return slices.ContainsFunc(s.livingFrom(start), func(id int) bool {
+		_, moves := slices.BinarySearch(loose, id)
+		return !moves && s.trouble(id) > 0
+	})
 }
 
 // livingFrom lists the living pieces from start on.
@@ -278,12 +282,12 @@ func (s *site) trouble(id int) float64 {
 	at := s.pieces[id].at
 	sum := 0.0
 	s.index.Each(at, s.pitch, func(other int, q geom.Point) bool {
-		if d := at.Dist(q); other != id && d < s.pitch {
+		if d := at.Dist(q); other != id && d < s.pitch-gapEase {
 			sum += s.pitch - d
 		}
 		return true
 	})
-	if !s.clearOfOthers(at) {
+	if !s.clearOfOthersBy(at, gapEase) {
 		sum += s.pitch / 2
 	}
 	if !s.inside(at) {

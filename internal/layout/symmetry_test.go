@@ -49,6 +49,23 @@ func TestLayoutsKeepTheSymmetryOfTheArtwork(t *testing.T) {
 	}
 }
 
+// A broad shape with a mirror is filled as densely as one without: not much under
+// what a honeycomb holds, whose density 2/√3 to the square of the pitch no packing
+// exceeds (Thue, Norske Vid. Selsk. Skr. 1, 1910).
+func TestSymmetricBedsAreFull(t *testing.T) {
+	for _, name := range []string{"heart", "disc"} {
+		const diameter, gap = 2.1, 0.8
+		shape := shapes()[name].Transform(geom.Scale(2, 2))
+		res := run(t, layout.Request{Effort: layout.Live, Regions: []layout.Region{{
+			ID: name, Shape: shape, Bed: design.Comb, Treatment: []design.Treatment{design.Rim, design.Bed}, Size: "SS6", Diameter: diameter, Gap: gap,
+		}}})
+		room := geom.Inset(shape, diameter/2, 0.002).Area() * 2 / math.Sqrt(3) / (diameter + gap) / (diameter + gap)
+		if n := float64(len(res.Stones)); n < 0.92*room {
+			t.Errorf("%s: %g stones where a honeycomb has %.0f", name, n, room)
+		}
+	}
+}
+
 // farthestImage gives how far the image of a stone can lie from the nearest stone
 // of its kind.
 func farthestImage(stones []design.Stone, m geom.Affine) float64 {
