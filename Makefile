@@ -9,7 +9,7 @@ FUZZ    ?= 10s
 BENCH   ?= .
 
 .DEFAULT_GOAL := help
-.PHONY: help demo run build test readers check fmt bench contact timings fuzz
+.PHONY: help demo run build test readers check fmt bench shop contact timings fuzz
 
 help: ## list what can be made
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -41,6 +41,9 @@ fmt: ## format the sources
 
 bench: ## measure the layouts of the standard set, beside their targets: make bench ARGS=--quick
 	$(GO) run ./cmd/trial bench $(ARGS)
+
+shop: ## measure plates, sheets and cutting beside the best known: make shop ARGS='--tours DIR'
+	$(GO) run ./cmd/trial shop $(ARGS)
 
 contact: ## draw the standard set on one sheet, out/contact.png: make contact ARGS='--shape lora'
 	@mkdir -p out

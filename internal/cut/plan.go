@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"brushfall/internal/cut/tour"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/geom"
@@ -24,11 +25,13 @@ const (
 	BottomRight
 )
 
-// Options are the choices of Plan. The zero Options are good ones.
+// Options are the choices of Plan. The zero Options are a quick way.
 type Options struct {
 	// Home is the corner where the head waits. HP-GL has its origin at the
 	// bottom left.
 	Home Corner
+	// Effort is how much is tried to shorten the way through the holes.
+	Effort tour.Effort
 }
 
 // Plan turns a design's plates and sheets to what the cutter does, one Sheet
@@ -72,7 +75,7 @@ func planSheet(name string, plates map[int]design.Plate, s design.Sheet, opt Opt
 		if err := checkOnSheet(placed, out, where); err != nil {
 			return Sheet{}, err
 		}
-		placed.Holes = inOrder(placed.Holes, head)
+		placed.Holes = inOrder(placed.Holes, head, placed.afterHoles(), opt.Effort)
 		head = placed.Frame[0]
 		out.Plates = append(out.Plates, placed)
 	}
@@ -96,17 +99,25 @@ func placePlate(name string, p design.Plate, to Placement) SheetPlate {
 	return out
 }
 
-// inOrder gives the holes in a short tour from head on.
-func inOrder(holes []Circle, head geom.Point) []Circle {
+// inOrder gives the holes in a short tour from head to where the next cut begins.
+func inOrder(holes []Circle, head, next geom.Point, e tour.Effort) []Circle {
 	centres := make([]geom.Point, len(holes))
 	for i, h := range holes {
 		centres[i] = h.Centre
 	}
 	out := make([]Circle, 0, len(holes))
-	for _, i := range tour(centres, head) {
+	for _, i := range tour.Path(centres, head, next, e) {
 		out = append(out, holes[i])
 	}
 	return out
+}
+
+// afterHoles gives where the first cut after the holes begins.
+func (p SheetPlate) afterHoles() geom.Point {
+	if len(p.Nicks) > 0 {
+		return p.Nicks[0][0]
+	}
+	return p.Frame[0]
 }
 
 // outline gives the frame in the design's coordinates, clockwise as seen from

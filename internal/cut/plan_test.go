@@ -7,6 +7,7 @@ import (
 
 	"brushfall/internal/cut"
 	"brushfall/internal/cut/cuttest"
+	"brushfall/internal/cut/tour"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/geom"
@@ -103,8 +104,7 @@ func TestNames(t *testing.T) {
 
 // The tour's length against Beardwood, Halton and Hammersley (1959): the best
 // tour of n points spread evenly over an area A tends to 0.7124·√(n·A) (constant:
-// Johnson and McGeoch 1996). Nearest neighbour alone lies about 25 % above it,
-// 2-opt with neighbour lists about 5 %, by the latter's tables.
+// Johnson and McGeoch 1996). With a border it is a little longer (their 0.33/n).
 func TestTourIsShort(t *testing.T) {
 	const n, side = 2000, 200.0
 	doc := design.Document{Design: "spread", Plates: []design.Plate{{Number: 1, Frame: [4]float64{-5, -5, side + 5, side + 5}, Notch: [2]float64{100, -2}}}}
@@ -117,14 +117,14 @@ func TestTourIsShort(t *testing.T) {
 		doc.Plates[0].Holes = append(doc.Plates[0].Holes, design.Hole{X: next(), Y: next(), D: 1})
 	}
 	doc.Sheets = []design.Sheet{{Number: 1, Width: side + 10, Height: side + 10, Placed: []design.Placed{{Design: "spread", Plate: 1}}}}
-	holes := plan(t, doc, cut.Options{})[0].Plates[0].Holes
+	holes := plan(t, doc, cut.Options{Effort: tour.Thorough()})[0].Plates[0].Holes
 	length := 0.0
 	for i := 1; i < len(holes); i++ {
 		length += holes[i].Centre.Dist(holes[i-1].Centre)
 	}
 	best := 0.7124 * math.Sqrt(n*side*side)
 	t.Logf("tour %.0f mm, %.3f of the best there can be", length, length/best)
-	if length > 1.12*best || length < 0.95*best {
+	if length > 1.05*best || length < 0.95*best {
 		t.Errorf("the tour is %.0f mm, the best one about %.0f", length, best)
 	}
 }

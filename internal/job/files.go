@@ -13,6 +13,7 @@ import (
 	"brushfall/internal/cut/dxf"
 	"brushfall/internal/cut/hpgl"
 	"brushfall/internal/cut/svg"
+	"brushfall/internal/cut/tour"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/geom"
@@ -43,7 +44,7 @@ func (j Job) render(ctx context.Context, res *Result) ([]File, error) {
 	if err := add("layout.json", func(w io.Writer) error { return design.Write(w, doc) }); err != nil {
 		return nil, err
 	}
-	sheets, err := cut.Plan(doc, cut.Options{})
+	sheets, err := cut.Plan(doc, cut.Options{Effort: j.cutEffort()})
 	if err != nil {
 		return nil, err
 	}
@@ -70,6 +71,14 @@ func (j Job) render(ctx context.Context, res *Result) ([]File, error) {
 	}
 	files = append(files, File{"proof.png", picture.Bytes()})
 	return files, nil
+}
+
+// cutEffort is how much is tried to shorten the way of the cutter.
+func (j Job) cutEffort() tour.Effort {
+	if j.Effort == layout.Live {
+		return tour.Quick()
+	}
+	return tour.Thorough()
 }
 
 // cutWriter writes a sheet in one of the formats that cutters read.
