@@ -28,6 +28,7 @@ func pipeline() [][]string {
 		{"advise"},
 		{"plate"},
 		{"sheet"},
+		{"cut/tour"},
 		{"cut"},
 		{"cut/svg", "cut/dxf", "cut/hpgl"},
 		{"count"},

@@ -20,7 +20,7 @@ func Quick() Effort { return Effort{} }
 
 // Thorough gives the effort for what is cut: on drilling tours of up to 2,400
 // points about 1 % over the shortest way.
-func Thorough() Effort { return Effort{PerPoint: 60, Most: 100_000} }
+func Thorough() Effort { return Effort{PerPoint: 60, Most: 60_000} }
 
 // Closed gives an order of the points with a short way through all of them and
 // back to the first. Points may coincide; none give none.
