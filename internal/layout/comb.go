@@ -18,12 +18,13 @@ const (
 	combShifts   = 4    // shifts tried across the rows; along them, every edge of an interval
 	combAlong    = 8    // shifts tried along the rows
 	seamCount    = 0.86 // stones this near to a row, in pitches, count when lattices are compared
+	seamCoarse   = 0.02 // how exactly the room for lattices is drawn, in pitches: they are only compared
 	seamTake     = 0.74 // and this near when one is laid, to be pushed apart
 	finalLattice = 6    // lattices laid out in full at effort final
 	finalStones  = 3000 // but no more than this many stones in all, where one lattice holds fewer
 	finalTries   = 2000 // attempts to set one more stone, for each
 	finalShakes  = 300
-	liveTries    = 60
+	liveTries    = 30
 	finalGrown   = 2000 // a bed is grown from the rows too where a lattice holds fewer stones
 	liveGrown    = 400
 	// symmetricBeds is how many beds are finished in search of one that keeps the
@@ -158,7 +159,7 @@ func (s *site) worth() float64 {
 func (s *site) lattices() []lattice {
 	core := s.path
 	if len(s.pieces) > 0 {
-		core = s.made.inset(s.path, seamCount*s.pitch, 10*insetTol)
+		core = s.made.inset(coarse(s.path, seamCoarse*s.pitch), seamCount*s.pitch, 10*insetTol)
 	}
 	if core.Empty() {
 		core = s.allowed
@@ -181,6 +182,15 @@ func (s *site) lattices() []lattice {
 	}
 	slices.SortStableFunc(all, func(a, b lattice) int { return cmp.Compare(b.count, a.count) })
 	return varied(all)
+}
+
+// coarse gives a shape with fewer points, none farther off than tol.
+func coarse(s geom.Shape, tol float64) geom.Shape {
+	rings := make([]geom.Ring, len(s.Rings))
+	for i, r := range s.Rings {
+		rings[i] = geom.SimplifyRing(r, tol)
+	}
+	return geom.Fill(rings, geom.EvenOdd)
 }
 
 // varied puts the best lattice of each angle before the second of any: much the
