@@ -18,28 +18,30 @@ type Report struct {
 // Row holds the measures of a region. A figure that has no meaning for it, as
 // fullness has none for a line, is nil. Lengths are mm, shares 0 to 1.
 type Row struct {
-	Region      string   `json:"region"`
-	Stones      int      `json:"stones"`
-	Broken      int      `json:"m1_broken"`         // broken rules: must be 0
-	Evenness    *float64 `json:"m2_evenness"`       // worst run's largest ÷ smallest centre distance
-	Spacing     *float64 `json:"m2_spacing"`        // mean centre distance along runs ÷ pitch
-	Truth       *float64 `json:"m3_truth"`          // largest departure of a rim from its distance to the outline
-	Corners     *float64 `json:"m4_corners"`        // share of corners that hold a stone
-	CornerCount int      `json:"m4_count"`          // corners there are
-	Fullness    *float64 `json:"m5_fullness"`       // stones ÷ Bound
-	Filling     int      `json:"m5_stones"`         // stones that count for it
-	Bound       *float64 `json:"m5_bound"`          // what no packing can exceed
-	Room        *int     `json:"m6_room"`           // places for one more stone: must be 0
-	HoleMost    *float64 `json:"m7_largest"`        // largest hole between stones; a honeycomb has 1
-	Hole95      *float64 `json:"m7_p95"`            // 95th percentile of the same
-	Symmetry    *float64 `json:"m8_symmetry"`       // best kept of the artwork's symmetries: largest miss
-	SymmetryAll *float64 `json:"m8_symmetry_worst"` // worst kept of them
-	Symmetries  int      `json:"m8_count"`          // mirror axes and turns found, at most 23
-	Order       *float64 `json:"m9_order"`          // share of inner bed stones with six neighbours
-	OrderCount  int      `json:"m9_count"`          // inner bed stones
-	Reads       *float64 `json:"m10_reads"`         // intersection ÷ union of artwork and stones, blurred
-	Runs        []Run    `json:"-"`                 // what Evenness is the worst of
-	common      overlap  // of the pictures behind Reads
+	Region      string       `json:"region"`
+	Stones      int          `json:"stones"`
+	Broken      int          `json:"m1_broken"`         // broken rules: must be 0
+	Evenness    *float64     `json:"m2_evenness"`       // worst run's largest ÷ smallest centre distance
+	Spacing     *float64     `json:"m2_spacing"`        // mean centre distance along runs ÷ pitch
+	Truth       *float64     `json:"m3_truth"`          // largest departure of a rim from its distance to the outline
+	Corners     *float64     `json:"m4_corners"`        // share of corners that hold a stone
+	CornerCount int          `json:"m4_count"`          // corners there are
+	CornersMost int          `json:"m4_most"`           // no more than these can hold a stone at once
+	Fullness    *float64     `json:"m5_fullness"`       // stones ÷ Bound
+	Filling     int          `json:"m5_stones"`         // stones that count for it
+	Bound       *float64     `json:"m5_bound"`          // what no packing can exceed
+	Room        *int         `json:"m6_room"`           // places for one more stone: must be 0
+	HoleMost    *float64     `json:"m7_largest"`        // largest hole between stones; a honeycomb has 1
+	Hole95      *float64     `json:"m7_p95"`            // 95th percentile of the same
+	Symmetry    *float64     `json:"m8_symmetry"`       // best kept of the artwork's symmetries: largest miss
+	SymmetryAll *float64     `json:"m8_symmetry_worst"` // worst kept of them
+	Symmetries  int          `json:"m8_count"`          // mirror axes and turns found, at most 23
+	Order       *float64     `json:"m9_order"`          // share of inner bed stones with six neighbours
+	OrderCount  int          `json:"m9_count"`          // inner bed stones
+	Reads       *float64     `json:"m10_reads"`         // intersection ÷ union of artwork and stones, blurred
+	Runs        []Run        `json:"-"`                 // what Evenness is the worst of
+	Missed      []geom.Point `json:"-"`                 // the corners that hold none
+	common      overlap      // of the pictures behind Reads
 	distances   []float64
 	holes       []float64
 	ordered     int
@@ -52,6 +54,9 @@ type Run struct {
 	Stones   int
 	Evenness float64 // largest ÷ smallest centre distance of neighbours
 	Spacing  float64 // mean centre distance ÷ pitch
+	Role     design.Role
+	Pinned   [2]bool      // whether the first and the last stone hold a corner
+	Places   []geom.Point // the centres of the stones, in order
 }
 
 // figure gives a pointer to v, nil if it is no number.
@@ -109,7 +114,7 @@ func (m *model) measureRegion(i int, tri geom.Triangulation) Row {
 	m.measureRuns(&row, i, corners)
 	m.measureTruth(&row, i)
 	if r.has(design.Rim) {
-		m.measureCorners(&row, i, corners)
+		m.measureCorners(&row, i, corners, allowed)
 	}
 	if r.has(design.Bed) && !r.Open {
 		m.measureFullness(&row, i, allowed)
@@ -234,7 +239,7 @@ func (t *Row) sum(rows []Row) {
 		t.Evenness, t.Truth = larger(t.Evenness, r.Evenness), larger(t.Truth, r.Truth)
 		t.distances = append(t.distances, r.distances...)
 		t.Runs = append(t.Runs, r.Runs...)
-		t.CornerCount, t.held = t.CornerCount+r.CornerCount, t.held+r.held
+		t.CornerCount, t.CornersMost, t.held = t.CornerCount+r.CornerCount, t.CornersMost+r.CornersMost, t.held+r.held
 		t.OrderCount, t.ordered = t.OrderCount+r.OrderCount, t.ordered+r.ordered
 		t.holes = append(t.holes, r.holes...)
 		t.common = t.common.plus(r.common)

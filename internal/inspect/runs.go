@@ -97,9 +97,9 @@ func closeChains(all []chain, near float64) []chain {
 	return out
 }
 
-// runs gives the distances of neighbours, run by run: a chain is cut at the
-// stones that hold a corner.
-func (c chain) runs(pinned func(link) bool) [][]float64 {
+// runs gives the stones of each run: a chain is cut at the stones that hold a
+// corner, and neighbouring runs share the stone that they are cut at.
+func (c chain) runs(pinned func(link) bool) [][]link {
 	at := c.links
 	if c.loop {
 		start := 0
@@ -111,13 +111,12 @@ func (c chain) runs(pinned func(link) bool) [][]float64 {
 		}
 		at = append(append(append([]link(nil), at[start:]...), at[:start]...), at[start])
 	}
-	var out [][]float64
-	var now []float64
+	var out [][]link
+	from := 0
 	for i := 1; i < len(at); i++ {
-		now = append(now, at[i-1].apart(at[i]))
 		if i == len(at)-1 || pinned(at[i]) {
-			out = append(out, now)
-			now = nil
+			out = append(out, at[from:i+1])
+			from = i
 		}
 	}
 	return out
@@ -132,7 +131,8 @@ func (m *model) measureRuns(row *Row, region int, corners []geom.Point) {
 	for _, c := range m.chains(region) {
 		for _, run := range c.runs(pinned) {
 			least, most, way := math.Inf(1), 0.0, 0.0
-			for _, d := range run {
+			for k := range run[1:] {
+				d := run[k].apart(run[k+1])
 				least, most = math.Min(least, d), math.Max(most, d)
 				row.distances = append(row.distances, d/pitch)
 				way += d / pitch
@@ -140,7 +140,13 @@ func (m *model) measureRuns(row *Row, region int, corners []geom.Point) {
 			sum += way
 			if least > 0 {
 				worst = math.Max(worst, most/least)
-				row.Runs = append(row.Runs, Run{len(run) + 1, most / least, way / float64(len(run))})
+				steps := len(run) - 1
+				r := Run{Stones: steps + 1, Evenness: most / least, Spacing: way / float64(steps), Role: c.role}
+				r.Pinned = [2]bool{pinned(run[0]), pinned(run[steps])}
+				for _, l := range run {
+					r.Places = append(r.Places, l.at)
+				}
+				row.Runs = append(row.Runs, r)
 			}
 		}
 	}
@@ -160,7 +166,7 @@ func nearAny(p geom.Point, list []geom.Point, reach float64) bool {
 }
 
 // measureCorners is M4.
-func (m *model) measureCorners(row *Row, region int, corners []geom.Point) {
+func (m *model) measureCorners(row *Row, region int, corners []geom.Point, allowed geom.Shape) {
 	r := &m.regions[region]
 	row.CornerCount = len(corners)
 	for _, c := range corners {
@@ -173,7 +179,10 @@ func (m *model) measureCorners(row *Row, region int, corners []geom.Point) {
 		})
 		if held {
 			row.held++
+		} else {
+			row.Missed = append(row.Missed, c)
 		}
 	}
+	row.CornersMost = max(row.held, mostHeld(corners, allowed, r.diameter+r.Gap))
 	row.Corners = ratio(float64(row.held), float64(row.CornerCount))
 }

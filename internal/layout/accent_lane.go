@@ -42,7 +42,7 @@ func (s *site) lanes(tracks []track) []*lane {
 		closed := t.points[0] == t.points[len(t.points)-1]
 		l := &lane{track: t.finer(laneStep * s.pitch), closed: closed}
 		if closed {
-			l.corners = t.pins(s.pitch, s.depth)
+			l.corners = t.pins(s.pitch, s.depth, s.group != nil)
 		} else {
 			l.corners = t.openCorners(s.pitch)
 		}

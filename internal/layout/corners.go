@@ -1,21 +1,19 @@
 package layout
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
 
 // How a corner of a row's path is told from a bend.
 const (
-	cornerTurn  = 32 * math.Pi / 180 // least turn; a customer sees a corner from about 35°
+	cornerTurn  = 32 * math.Pi / 180 // least turn of an open line's corner
 	cornerSharp = 70 * math.Pi / 180 // a turn that is a corner whatever leads up to it
 	cornerReach = 0.5                // turn is read between chords of this many pitches either way
 	cornerStep  = 0.05               // and at every vertex and this often between, in pitches
 	cornerRise  = 12 * math.Pi / 180 // a corner turns this much more than the path a pitch away
 	cornerAlike = 0.01               // turns no more unlike than this, in radians, are one peak
-	flankLength = 1.0                // a straight flank is this long
-	flankSag    = 0.05               // and no further from straight than this, in pitches
-	arcSag      = 0.035              // or than this, where it begins beside the arc of a corner
 )
 
 // halfArc is the share of a path's distance from the outline by which the path
@@ -35,20 +33,24 @@ type corner struct {
 	hard bool
 }
 
-// corners gives the corners of a closed track in order: local peaks of the turn
-// that stand out from their surroundings, with straight flanks or sharp. Corners
-// nearer to each other than a pitch, as at the end of a narrow stroke, cannot all
-// have a stone; the row then passes them evenly. arc is how far the path bends
-// before and after a corner that points into the area.
+// corners gives the corners of a closed track in order: the hard ones, and where
+// none is within a pitch, local peaks of the turn that are sharp and stand out from
+// their surroundings. Soft ones nearer to each other than a pitch cannot all have a
+// stone; the row then passes them evenly. arc is how far the path bends before
+// and after a corner that points into the area.
 func (t track) corners(pitch, arc float64) []corner {
 	total := t.total()
 	if total < 3*pitch {
 		return nil
 	}
+	var out []corner
+	for _, b := range t.hardCorners(pitch, arc) {
+		out = append(out, corner{b.s, true})
+	}
 	bends := t.bends(pitch)
 	var peaks []bend
 	for i, b := range bends {
-		if b.turn >= cornerTurn && t.isPeak(bends, i, pitch) {
+		if b.turn >= cornerSharp && t.isPeak(bends, i, pitch) {
 			peaks = append(peaks, b)
 		}
 	}
@@ -56,17 +58,18 @@ func (t track) corners(pitch, arc float64) []corner {
 	for i := range peaks {
 		peaks[i].s = t.midTurn(peaks[i].s, cornerReach*pitch)
 	}
-	var out []corner
+	hard := len(out)
 	for i, b := range peaks {
-		hard := t.flanked(b.s, 0, pitch, flankSag) || (arc > 0 && t.flanked(b.s, arc, pitch, arcSag))
-		lone := true
+		near := func(s float64) bool { return t.at(b.s).Dist(t.at(s)) < 1.001*pitch }
+		lone := !slices.ContainsFunc(out[:hard], func(c corner) bool { return near(c.s) })
 		for j, o := range peaks {
-			lone = lone && (j == i || t.at(b.s).Dist(t.at(o.s)) >= 1.001*pitch)
+			lone = lone && (j == i || !near(o.s))
 		}
-		if lone && (hard || b.turn >= cornerSharp) {
-			out = append(out, corner{b.s, hard})
+		if lone {
+			out = append(out, corner{b.s, false})
 		}
 	}
+	slices.SortFunc(out, func(a, b corner) int { return cmp.Compare(a.s, b.s) })
 	return out
 }
 
@@ -74,8 +77,8 @@ func (t track) corners(pitch, arc float64) []corner {
 // soft ones where the steps on both sides come out alike. A track with soft
 // corners only is pinned at the first. depth is the path's distance from the
 // outline.
-func (t track) pins(pitch, depth float64) []float64 {
-	all := t.corners(pitch, halfArc*depth)
+func (t track) pins(pitch, depth float64, symmetric bool) []float64 {
+	all := t.settled(t.corners(pitch, halfArc*depth), pitch, symmetric)
 	if len(all) == 0 {
 		return nil
 	}
@@ -105,11 +108,31 @@ func (t track) pins(pitch, depth float64) []float64 {
 	return out
 }
 
-// How many soft corners of a span are weighed, and how unlike the steps beside
-// one may be.
+// settled picks of corners that are nearer to each other than a pitch those that
+// hold a stone: as many hard ones as can, in order along the track, or, where the
+// rows are to be symmetric, none.
+func (t track) settled(all []corner, pitch float64, symmetric bool) []corner {
+	rivals := func(a, b corner) bool { return t.at(a.s).Dist(t.at(b.s)) < 1.0001*pitch }
+	var out []corner
+	for i, c := range all {
+		among := out
+		if symmetric || !c.hard {
+			among = append(slices.Clone(all[:i]), all[i+1:]...)
+		}
+		if !slices.ContainsFunc(among, func(o corner) bool { return rivals(c, o) }) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// How many soft corners of a span are weighed, how unlike the steps beside one
+// may be, and how wide, in pitches: a soft corner is worth less than the stone
+// that wider steps would cost.
 const (
-	softMost = 6
-	softLike = 1.04
+	softMost  = 6
+	softLike  = 1.04
+	softLoose = 1.1
 )
 
 // likeSteps picks the most corners between the first and the last of a span such
@@ -128,21 +151,22 @@ func (t track) likeSteps(span []corner, pitch float64) []float64 {
 		if len(stops)-1 <= len(best) {
 			continue
 		}
-		if t.unlike(append(stops, span[len(span)-1].s), pitch) <= softLike {
+		if unlike, widest := t.unlike(append(stops, span[len(span)-1].s), pitch); unlike <= softLike && widest <= softLoose*pitch {
 			best = stops[1:]
 		}
 	}
 	return best
 }
 
-// unlike gives the largest step between stops divided by the smallest.
-func (t track) unlike(stops []float64, pitch float64) float64 {
+// unlike gives the largest step between stops divided by the smallest, and the
+// largest in mm.
+func (t track) unlike(stops []float64, pitch float64) (ratio, widest float64) {
 	least, most := math.Inf(1), 0.0
 	for i := range stops[1:] {
 		part := t.cut(stops[i], stops[i+1])
 		n := part.fit(pitch + slack)
 		if n < 1 {
-			return math.Inf(1)
+			return math.Inf(1), most
 		}
 		step := part.total() / float64(n)
 		if places := part.chords(n, pitch+slack); n > 1 {
@@ -150,7 +174,7 @@ func (t track) unlike(stops []float64, pitch float64) float64 {
 		}
 		least, most = min(least, step), max(most, step)
 	}
-	return most / least
+	return most / least, most
 }
 
 // midTurn gives the place within reach of s where the track has done half its
@@ -180,28 +204,6 @@ func (t track) midTurn(s, reach float64) float64 {
 		half += v
 	}
 	return s
-}
-
-// flanked says whether the track is straight on both sides of a corner, from skip
-// away.
-func (t track) flanked(s, skip, pitch, sag float64) bool {
-	return t.straight(s+skip, s+skip+flankLength*pitch, sag*pitch) &&
-		t.straight(s-skip-flankLength*pitch, s-skip, sag*pitch)
-}
-
-// straight says whether a closed track stays within sag of the chord between two
-// places.
-func (t track) straight(s0, s1, sag float64) bool {
-	from, to := t.loopAt(s0), t.loopAt(s1)
-	along := to.Sub(from).Unit()
-	const samples = 12
-	for k := 1; k < samples; k++ {
-		p := t.loopAt(s0 + (s1-s0)*float64(k)/samples)
-		if math.Abs(along.Cross(p.Sub(from))) > sag {
-			return false
-		}
-	}
-	return true
 }
 
 // openCorners gives the corners of an open track, in order.

@@ -35,7 +35,7 @@ func (s *site) layLevel(level geom.Shape) {
 	var runs []run
 	for i, ring := range level.Rings {
 		t := newTrack(ring, true)
-		runs = append(runs, numbered(s.loopRuns(t, t.pins(s.pitch, s.depth)), i)...)
+		runs = append(runs, numbered(s.loopRuns(t, t.pins(s.pitch, s.depth, s.group != nil)), i)...)
 	}
 	for i := range runs {
 		for j := range runs[i].stones {

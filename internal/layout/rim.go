@@ -81,16 +81,16 @@ func (s *site) setRuns(runs []run) {
 // rimRuns gives the rows of one closed path: from corner to corner, or between
 // the stretches left to spines, or once around.
 func (s *site) rimRuns(t track, spines []spine) []run {
-	pins := s.stopsByHand(t, t.pins(s.pitch, s.depth))
+	pins := s.stopsByHand(t, t.pins(s.pitch, s.depth, s.group != nil))
 	left := s.shadowsByHand(t, s.narrowStretches(t, spines))
 	if len(left) == 0 {
 		return s.loopRuns(t, pins)
 	}
-	var runs []run
 	total := t.total()
 	if left[0] == (stretch{0, total}) {
 		return nil
 	}
+	rows := make([]openRow, len(left))
 	for i, cut := range left {
 		next := left[(i+1)%len(left)]
 		s0, s1 := cut.to, next.from
@@ -105,7 +105,12 @@ func (s *site) rimRuns(t track, spines []spine) []run {
 				}
 			}
 		}
-		runs = append(runs, s.pinnedRuns(t, append(stops, s1), false)...)
+		rows[i].stops = append(stops, s1)
+	}
+	t.faceEnds(rows, s.pitch, s.group != nil)
+	var runs []run
+	for _, r := range rows {
+		runs = append(runs, s.pinnedRuns(t, r, false)...)
 	}
 	return runs
 }
@@ -114,7 +119,7 @@ func (s *site) rimRuns(t track, spines []spine) []run {
 // topmost point when it has none.
 func (s *site) loopRuns(t track, pins []float64) []run {
 	if len(pins) > 0 {
-		return s.pinnedRuns(t, append(slices.Clone(pins), pins[0]+t.total()), true)
+		return s.pinnedRuns(t, openRow{stops: append(slices.Clone(pins), pins[0]+t.total())}, true)
 	}
 	start := t.length[t.topmost()]
 	part := t.cut(start, start+t.total())
@@ -148,14 +153,20 @@ func (t track) topmost() int {
 
 // pinnedRuns sets a row between each two stops. The stops are pins where the
 // loop is whole; otherwise the first and last are free ends.
-func (s *site) pinnedRuns(t track, stops []float64, whole bool) []run {
+func (s *site) pinnedRuns(t track, row openRow, whole bool) []run {
 	var runs []run
+	stops := row.stops
+	if stops[0] < 0 {
+		for i := range stops {
+			stops[i] += t.total()
+		}
+	}
 	for i := 0; i+1 < len(stops); i++ {
 		if stops[i+1]-stops[i] < 1e-6 {
 			continue
 		}
 		first, last := whole || i > 0, whole || i+2 < len(stops)
-		part := t.cut(stops[i], stops[i+1]).drawnIn(s.pitch+slack, [2]bool{!first, !last})
+		part := t.cut(stops[i], stops[i+1]).drawnIn(s.pitch+slack, [2]bool{!first && !row.settled[0], !last && !row.settled[1]})
 		stones := part.equalChords(s.pitch+slack, false)
 		if stones == nil {
 			stones = []geom.Point{part.points[0], part.points[len(part.points)-1]}

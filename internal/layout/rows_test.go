@@ -130,7 +130,7 @@ func mostWorth(near [][]int, rows []candidate) int {
 // square end narrower than a pitch one place between its two corners.
 func TestCorners(t *testing.T) {
 	square := newTrack([]geom.Point{{X: 0, Y: 0}, {X: 20, Y: 0}, {X: 20, Y: 20}, {X: 0, Y: 20}}, true)
-	got := square.pins(3.8, 0)
+	got := square.pins(3.8, 0, false)
 	want := []float64{0, 20, 40, 60}
 	if len(got) != 4 {
 		t.Fatalf("corners of a square at %v", got)
@@ -140,11 +140,11 @@ func TestCorners(t *testing.T) {
 			t.Errorf("corner at %v, want %v", v, want[i])
 		}
 	}
-	if got := circle(10, 90).pins(3.8, 0); len(got) != 0 {
+	if got := circle(10, 90).pins(3.8, 0, false); len(got) != 0 {
 		t.Errorf("a circle has corners at %v", got)
 	}
 	bar := newTrack([]geom.Point{{X: 0, Y: 0}, {X: 20, Y: 0}, {X: 20, Y: 2}, {X: 0, Y: 2}}, true)
-	if got := bar.pins(3.8, 0); len(got) != 0 {
+	if got := bar.pins(3.8, 0, false); len(got) != 0 {
 		t.Errorf("the ends of a bar too narrow for two stones have corners at %v", got)
 	}
 }

@@ -267,7 +267,7 @@ func (s *site) lineTrack(l geom.Line) (t track, loop bool) {
 
 // layLoop sets a closed line: from corner to corner, or evenly around.
 func (s *site) layLoop(t track) {
-	pins := s.lineStops(t, t.pins(s.pitch, 0))
+	pins := s.lineStops(t, t.pins(s.pitch, 0, false))
 	if len(pins) == 0 {
 		s.putRow(t.equalChords(s.pitch+slack, true), design.RoleSpine)
 		return

@@ -66,7 +66,8 @@ func (sp *spine) moveEnd(end int, to geom.Point) {
 		return
 	}
 	points, radii := sp.track.points, sp.radii
-	for len(points) > 2 && points[0].Dist(points[1]) > 0 && to.Dist(points[len(points)-1]) < points[1].Dist(points[len(points)-1]) {
+	inwards, way := sp.headingAt(0), to.Dist(points[0])
+	for i := 1; i+1 < len(sp.track.points) && sp.track.length[i] <= 2*way && points[1].Sub(to).Dot(inwards) <= 0; i++ {
 		points, radii = points[1:], radii[1:]
 	}
 	points = append([]geom.Point{to}, points[1:]...)
