@@ -34,7 +34,7 @@ func (s *site) toCorners(spines []spine) {
 			line := sp.headingAt(e)
 			best, near := end, tipReach*s.pitch
 			for _, tip := range tips {
-				if d := tip.Dist(end); d < near && math.Abs(line.Cross(tip.Sub(end))) <= tipAside*s.pitch {
+				if d := tip.Dist(end); d < near && math.Abs(line.Cross(tip.Sub(end))) <= tipAside*s.pitch && line.Dot(tip.Sub(end)) <= tipAside*s.pitch {
 					best, near = tip, d
 				}
 			}
