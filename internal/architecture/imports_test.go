@@ -30,6 +30,7 @@ func pipeline() [][]string {
 		{"sheet"},
 		{"cut/tour"},
 		{"cut"},
+		{"cut/blade"},
 		{"cut/svg", "cut/dxf", "cut/hpgl"},
 		{"count"},
 		{"proof", "ticket"},

@@ -3,6 +3,7 @@ package cut
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"brushfall/internal/cut/tour"
 	"brushfall/internal/design"
@@ -36,7 +37,8 @@ type Options struct {
 
 // Plan turns a design's plates and sheets to what the cutter does, one Sheet
 // for each sheet of the document and in its order. On each plate the holes come
-// first, in a short tour, then the nicks, and the frame last.
+// first, in a short tour, then the marks and nicks, and the frame last. What two
+// frames have in common is cut once, with the later one.
 //
 // Faults: "cut-plate-unknown" (a sheet names a plate that the design has not
 // got), "cut-hole-size" (a hole without a diameter), "cut-notch" (a notch that
@@ -79,6 +81,7 @@ func planSheet(name string, plates map[int]design.Plate, s design.Sheet, opt Opt
 		head = placed.Frame[0]
 		out.Plates = append(out.Plates, placed)
 	}
+	shareEdges(out.Plates)
 	return out, nil
 }
 
@@ -114,8 +117,8 @@ func inOrder(holes []Circle, head, next geom.Point, e tour.Effort) []Circle {
 
 // afterHoles gives where the first cut after the holes begins.
 func (p SheetPlate) afterHoles() geom.Point {
-	if len(p.Nicks) > 0 {
-		return p.Nicks[0][0]
+	for _, l := range slices.Concat(p.Marks, p.Nicks) {
+		return l[0]
 	}
 	return p.Frame[0]
 }
@@ -156,7 +159,7 @@ func checkOnSheet(p SheetPlate, s Sheet, where string) error {
 		r := h.D / 2
 		b = b.Extend(h.Centre.Add(geom.Point{X: r, Y: r})).Extend(h.Centre.Sub(geom.Point{X: r, Y: r}))
 	}
-	for _, n := range p.Nicks {
+	for _, n := range slices.Concat(p.Marks, p.Nicks) {
 		b = b.Join(geom.Bounds(n))
 	}
 	// Written so that a NaN anywhere fails too.
@@ -173,7 +176,7 @@ func allNumbers(p SheetPlate) bool {
 	for _, h := range p.Holes {
 		points = append(points, h.Centre)
 	}
-	for _, n := range p.Nicks {
+	for _, n := range slices.Concat(p.Marks, p.Nicks) {
 		points = append(points, n...)
 	}
 	for _, q := range points {

@@ -88,7 +88,7 @@ type cutWriter struct {
 }
 
 func cutWriters() []cutWriter {
-	return []cutWriter{{"svg", svg.Write}, {"dxf", dxf.Write}, {"plt", hpgl.Write}}
+	return []cutWriter{{"svg", svg.Write}, {"dxf", func(w io.Writer, s cut.Sheet) error { return dxf.Write(w, s, dxf.R12) }}, {"plt", hpgl.Write}}
 }
 
 // ticket writes the papers.

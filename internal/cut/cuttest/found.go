@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"brushfall/internal/cut"
 	"brushfall/internal/design"
 )
 
@@ -71,4 +72,23 @@ func Compare(t *testing.T, reader string, want, got []Hole) {
 		t.Errorf("%s: %d holes, want %d", reader, len(got), len(want))
 	}
 	t.Logf("%-34s holes %5d  found %5d  worst centre %.4f mm  worst diameter %.4f mm", reader, len(want), found, worstCentre, worstDiameter)
+}
+
+// InOrder fails the test where the found holes, in the file's order, are not
+// those of the planned sheet in its cutting order.
+func InOrder(t *testing.T, s cut.Sheet, got []Hole) {
+	t.Helper()
+	i := 0
+	for _, p := range s.Plates {
+		for _, h := range p.Holes {
+			if i < len(got) && math.Hypot(got[i].X-h.Centre.X, got[i].Y-h.Centre.Y) > Tolerance {
+				t.Errorf("hole %d in the file lies at %.3f, %.3f, the plan cuts %v then", i+1, got[i].X, got[i].Y, h.Centre)
+				return
+			}
+			i++
+		}
+	}
+	if i != len(got) {
+		t.Errorf("%d holes in the file, %d in the plan", len(got), i)
+	}
 }

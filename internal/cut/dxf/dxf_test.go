@@ -18,6 +18,7 @@ import (
 	"brushfall/internal/cut/dxf"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
+	"brushfall/internal/geom"
 	"brushfall/internal/outside"
 )
 
@@ -40,9 +41,11 @@ type entity struct {
 // Every hole of the file, read and audited by ezdxf.
 func TestEveryHoleByEzdxf(t *testing.T) {
 	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Many()} {
-		for i, f := range read(t, plan(t, doc)...) {
+		planned := plan(t, doc)
+		for k, f := range slices.Concat(read(t, dxf.R12, planned...), read(t, dxf.R2000, planned...)) {
+			i, release := k%len(planned), dxf.Release(k/len(planned))
 			sheet := doc.Sheets[i]
-			checkHead(t, f, sheet)
+			checkHead(t, f, sheet, release)
 			var got []cuttest.Hole
 			for _, e := range f.Entities {
 				if e.Kind != "CIRCLE" {
@@ -54,30 +57,44 @@ func TestEveryHoleByEzdxf(t *testing.T) {
 				}
 				got = append(got, h)
 			}
-			cuttest.Compare(t, fmt.Sprintf("dxf, ezdxf: %s %d", doc.Design, i+1), cuttest.Expected(doc, sheet), got)
+			cuttest.Compare(t, fmt.Sprintf("dxf %s, ezdxf: %s %d", f.Version, doc.Design, i+1), cuttest.Expected(doc, sheet), got)
+			cuttest.InOrder(t, planned[i], got)
 		}
 	}
 }
 
-func checkHead(t *testing.T, f file, sheet design.Sheet) {
+func checkHead(t *testing.T, f file, sheet design.Sheet, release dxf.Release) {
 	t.Helper()
 	if len(f.Errors)+len(f.Fixes) > 0 {
 		t.Errorf("the audit is not clean: %q, %q", f.Errors, f.Fixes)
 	}
-	if f.Version != "AC1015" || f.Units != 4 {
-		t.Errorf("release %s in units %d, want AC1015 in millimetres (4)", f.Version, f.Units)
+	version, units := "AC1009", 0 // release 12 has no place for a unit
+	if release == dxf.R2000 {
+		version, units = "AC1015", 4 // millimetres
+	}
+	if f.Version != version || f.Units != units {
+		t.Errorf("release %s in units %d, want %s in %d", f.Version, f.Units, version, units)
 	}
 	if !slices.Equal(f.ExtMin[:2], []float64{0, 0}) || !slices.Equal(f.ExtMax[:2], []float64{sheet.Width, sheet.Height}) {
 		t.Errorf("extents %v to %v, the sheet is %g × %g", f.ExtMin, f.ExtMax, sheet.Width, sheet.Height)
 	}
 }
 
-func TestFramesNicksAndAnEmptySheet(t *testing.T) {
+func TestFramesMarksNicksAndAnEmptySheet(t *testing.T) {
+	for _, release := range []dxf.Release{dxf.R12, dxf.R2000} {
+		checkParts(t, release)
+	}
+}
+
+func checkParts(t *testing.T, release dxf.Release) {
+	t.Helper()
 	// ezdxf repairs some files as it reads them; a file without a single plate
 	// must be whole too.
-	files := read(t, plan(t, cuttest.Badge())[0], cut.Sheet{Number: 1, Width: 100, Height: 50})
+	marked := plan(t, cuttest.Badge())[0]
+	marked.Plates[1].Marks = []geom.Line{{{X: 1, Y: 1}, {X: 3, Y: 1}, {X: 3, Y: 3}}}
+	files := read(t, release, marked, cut.Sheet{Number: 1, Width: 100, Height: 50})
 	f, empty := files[0], files[1]
-	checkHead(t, empty, design.Sheet{Width: 100, Height: 50})
+	checkHead(t, empty, design.Sheet{Width: 100, Height: 50}, release)
 	if len(empty.Entities) != 0 {
 		t.Errorf("an empty sheet holds %v", empty.Entities)
 	}
@@ -93,7 +110,7 @@ func TestFramesNicksAndAnEmptySheet(t *testing.T) {
 	kinds = slices.Compact(kinds)
 	want := []string{
 		"CIRCLE PLATE-1-HOLES", "LINE PLATE-1-NICKS", "POLYLINE PLATE-1-FRAME",
-		"CIRCLE PLATE-2-HOLES", "LINE PLATE-2-NICKS", "POLYLINE PLATE-2-FRAME",
+		"CIRCLE PLATE-2-HOLES", "POLYLINE PLATE-2-MARKS", "LINE PLATE-2-NICKS", "POLYLINE PLATE-2-FRAME",
 	}
 	if !slices.Equal(kinds, want) {
 		t.Errorf("the file goes %v, want %v", kinds, want)
@@ -113,7 +130,7 @@ func TestFramesNicksAndAnEmptySheet(t *testing.T) {
 }
 
 func TestWriteFails(t *testing.T) {
-	if err := dxf.Write(broken{}, cut.Sheet{}); fault.CodeOf(err) != "cut-write" {
+	if err := dxf.Write(broken{}, cut.Sheet{}, dxf.R2000); fault.CodeOf(err) != "cut-write" {
 		t.Errorf("a writer that fails gives %v", err)
 	}
 }
@@ -122,12 +139,12 @@ type broken struct{}
 
 func (broken) Write([]byte) (int, error) { return 0, errors.New("disk full") }
 
-func read(t *testing.T, sheets ...cut.Sheet) []file {
+func read(t *testing.T, release dxf.Release, sheets ...cut.Sheet) []file {
 	t.Helper()
 	arguments := []string{"testdata/read.py"}
 	for _, s := range sheets {
 		var b bytes.Buffer
-		if err := dxf.Write(&b, s); err != nil {
+		if err := dxf.Write(&b, s, release); err != nil {
 			t.Fatal(err)
 		}
 		path := filepath.Join(t.TempDir(), "sheet.dxf")

@@ -9,11 +9,10 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strconv"
 
 	"brushfall/internal/cut"
+	"brushfall/internal/cut/blade"
 	"brushfall/internal/fault"
-	"brushfall/internal/geom"
 )
 
 // UnitsPerMillimetre is the resolution of HP-GL: a plotter unit is 0.025 mm.
@@ -26,61 +25,107 @@ const Limit = 32767
 // half a unit, so the corners of a hole are below what the cutter can resolve.
 const DefaultChordTolerance = 0.01
 
-// leastChords is the fewest chords of a circle: a tiny hole stays round.
-const leastChords = 12
+// trailingTolerance takes its place where the pivot's way is written: what the
+// tip makes of its corners adds to the rounding to units.
+const trailingTolerance = 0.005
 
-// Options are the choices of Write.
+// section is the blank line before each plate and before the end. HP-GL pays no
+// attention to line ends between commands; whoever streams the file finds the
+// plates by it.
+const section = "\n"
+
+// Options are the choices of Write. The zero Options follow the outlines once,
+// in chords, and leave speed and force to the cutter.
 type Options struct {
-	// Overcut is how far the blade goes on along a closed cut once it is back
-	// where it began, in mm. A drag knife needs some to part the disc from the
-	// sheet; 0 ends the cut where it began.
-	Overcut float64
+	// Knife says whether the trailing of a drag knife is made up for, how far a
+	// closed cut goes on, and how often each is made. A drag knife needs some
+	// overcut to part the disc from the sheet.
+	Knife blade.Knife
+	// Arcs writes circles as AA, for cutters that know it; otherwise
+	// they are chords.
+	Arcs bool
 	// ChordTolerance is the largest distance between a circle and its chords,
-	// in mm; 0 is DefaultChordTolerance.
+	// in mm; 0 is DefaultChordTolerance, or half of it with a blade offset.
 	ChordTolerance float64
+	// Speed is the speed with the blade down in mm/s, written as VS in cm/s; 0
+	// leaves it to the cutter.
+	Speed float64
+	// Force is written as FS as it stands: a step or grams, as the cutter has it;
+	// 0 leaves it to the cutter.
+	Force int
+	// Tool is the pen that SP chooses, from 1; 0 is 1.
+	Tool int
 }
 
+// Bounds of the options: VS of the 7475A takes up to 127.9999 cm/s, which no
+// cutter reaches; tools and forces have at most so many steps or grams.
+const (
+	slowest, fastest = 1, 1279 // mm/s
+	mostForce        = 5000
+	mostTool         = 8
+)
+
 // Writer writes sheets with its options.
-type Writer struct{ overcut, tolerance float64 }
+type Writer struct{ opt Options }
 
 // New checks the options. A fault, code "cut-option", names the one that is not
-// a length.
+// possible.
 func New(opt Options) (Writer, error) {
-	if opt.ChordTolerance == 0 {
+	switch {
+	case opt.ChordTolerance == 0 && opt.Knife.Offset > 0:
+		opt.ChordTolerance = trailingTolerance
+	case opt.ChordTolerance == 0:
 		opt.ChordTolerance = DefaultChordTolerance
 	}
-	if !(opt.Overcut >= 0 && opt.Overcut <= 10) {
-		return Writer{}, fault.New("cut-option", "", "an overcut of %g mm is not possible: give 0 to 10 mm, 0.5 is usual", opt.Overcut)
+	if opt.Tool == 0 {
+		opt.Tool = 1
 	}
-	if !(opt.ChordTolerance >= 0.001 && opt.ChordTolerance <= 0.5) {
+	if err := opt.Knife.Check(); err != nil {
+		return Writer{}, err
+	}
+	switch {
+	case !(opt.ChordTolerance >= 0.001 && opt.ChordTolerance <= 0.5):
 		return Writer{}, fault.New("cut-option", "", "a chord tolerance of %g mm is not possible: give 0.001 to 0.5 mm", opt.ChordTolerance)
+	case opt.Speed != 0 && !(opt.Speed >= slowest && opt.Speed <= fastest):
+		return Writer{}, fault.New("cut-option", "", "a speed of %g mm/s is not possible: give %d to %d mm/s", opt.Speed, slowest, fastest)
+	case opt.Force < 0 || opt.Force > mostForce:
+		return Writer{}, fault.New("cut-option", "", "a force of %d is not possible: give 1 to %d as your cutter counts it", opt.Force, mostForce)
+	case opt.Tool < 0 || opt.Tool > mostTool:
+		return Writer{}, fault.New("cut-option", "", "there is no tool %d: give 1 to %d", opt.Tool, mostTool)
 	}
-	return Writer{opt.Overcut, opt.ChordTolerance}, nil
+	return Writer{opt}, nil
 }
 
 // Write writes the sheet with the default options; see Writer.Write.
 func Write(w io.Writer, s cut.Sheet) error {
-	return Writer{0, DefaultChordTolerance}.Write(w, s)
+	return Writer{Options{ChordTolerance: DefaultChordTolerance, Tool: 1}}.Write(w, s)
 }
 
-// Write writes the sheet in cutting order. Circles are chords between points
-// that lie on the circle, since many cutters do not know CI. Faults: "cut-too-large"
-// (the sheet passes HP-GL's numbers), "cut-off-sheet" (a point left of or below
-// the origin), "cut-write" (w did not take the bytes).
+// Write writes the sheet in cutting order. Faults: "cut-too-large" (the sheet
+// passes HP-GL's numbers), "cut-off-sheet" (a point left of or below the
+// origin), "cut-write" (w did not take the bytes).
 func (o Writer) Write(w io.Writer, s cut.Sheet) error {
 	if largest := math.Max(s.Width, s.Height); !(largest*UnitsPerMillimetre <= Limit) {
 		return fault.New("cut-too-large", fmt.Sprintf("sheet %d", s.Number),
 			"HP-GL ends at %.0f mm and the sheet is %.0f mm long: use the SVG or DXF file, or a smaller sheet", float64(Limit)/UnitsPerMillimetre, largest)
 	}
 	// Held back until it is whole: half a cut file must not reach a cutter.
-	p := &pen{height: s.Height}
-	p.out.WriteString("IN;\nSP1;\n")
-	for _, plate := range s.Plates {
-		o.plate(p, plate)
+	p := &pen{height: s.Height, arcs: o.opt.Arcs, tolerance: o.opt.ChordTolerance, window: freeWindow}
+	if o.opt.Knife.Offset > 0 {
+		p.window = trailingWindow
 	}
-	p.out.WriteString("PU0,0;\nSP0;\n")
+	o.begin(&p.out)
+	head := blade.NewHead(o.opt.Knife)
+	for _, plate := range s.Plates {
+		p.out.WriteString(section)
+		for _, stroke := range head.Plate(plate) {
+			p.cut(stroke)
+		}
+	}
+	p.out.WriteString(section + "PU0,0;\nSP0;\n")
 	if p.astray {
-		return fault.New("cut-off-sheet", fmt.Sprintf("sheet %d", s.Number), "a cut lies beyond the sheet's edge: lay the sheets out again")
+		return fault.New("cut-off-sheet", fmt.Sprintf("sheet %d", s.Number),
+			"a cut lies beyond the sheet's edge: lay the sheets out again, with a margin of more than the blade's offset")
 	}
 	if _, err := w.Write(p.out.Bytes()); err != nil {
 		return fault.Wrap("cut-write", err)
@@ -88,107 +133,13 @@ func (o Writer) Write(w io.Writer, s cut.Sheet) error {
 	return nil
 }
 
-func (o Writer) plate(p *pen, plate cut.SheetPlate) {
-	for _, h := range plate.Holes {
-		p.cut(o.circle(h))
+// begin writes what the cutter is told before the first cut.
+func (o Writer) begin(out *bytes.Buffer) {
+	fmt.Fprintf(out, "IN;\nSP%d;\n", o.opt.Tool)
+	if o.opt.Speed > 0 {
+		fmt.Fprintf(out, "VS%s;\n", decimal(o.opt.Speed/10))
 	}
-	for _, n := range plate.Nicks {
-		p.cut(n)
+	if o.opt.Force > 0 {
+		fmt.Fprintf(out, "FS%d;\n", o.opt.Force)
 	}
-	p.cut(o.closed(plate.Frame))
-}
-
-// circle gives the points of a hole, the first once more at the end, then the
-// overcut.
-func (o Writer) circle(h cut.Circle) geom.Line {
-	r := h.D / 2
-	n := leastChords
-	if o.tolerance < r {
-		// The sagitta of a chord over the angle a is r·(1 − cos(a/2)).
-		n = max(n, int(math.Ceil(math.Pi/math.Acos(1-o.tolerance/r))))
-	}
-	on := func(angle float64) geom.Point {
-		sin, cos := math.Sincos(angle)
-		return h.Centre.Add(geom.Point{X: r * cos, Y: r * sin})
-	}
-	line := make(geom.Line, 0, n+2)
-	for i := range n {
-		line = append(line, on(2*math.Pi*float64(i)/float64(n)))
-	}
-	line = append(line, line[0])
-	step := 2 * math.Pi / float64(n)
-	over := math.Min(o.overcut/r, 2*math.Pi)
-	for a := step; a < over; a += step {
-		line = append(line, on(a))
-	}
-	if over > 0 {
-		line = append(line, on(over))
-	}
-	return line
-}
-
-// closed gives the ring as a line that comes back to its start and goes on by
-// the overcut.
-func (o Writer) closed(r geom.Ring) geom.Line {
-	if len(r) == 0 {
-		return nil
-	}
-	line := append(append(geom.Line{}, r...), r[0])
-	left := o.overcut
-	for i, a := range r {
-		b := r[(i+1)%len(r)]
-		d := a.Dist(b)
-		if left < d {
-			return append(line, a.Lerp(b, left/d))
-		}
-		line = append(line, b)
-		left -= d
-	}
-	return line
-}
-
-// pen writes moves and remembers whether one left the sheet.
-type pen struct {
-	out    bytes.Buffer
-	height float64
-	astray bool
-}
-
-// cut goes to the line's start with the blade up and along it with the blade down.
-func (p *pen) cut(line geom.Line) {
-	if len(line) < 2 {
-		return
-	}
-	p.out.WriteString("PU")
-	last := p.units(line[0])
-	p.write(last)
-	p.out.WriteString(";\nPD")
-	first := true
-	for _, q := range line[1:] {
-		next := p.units(q)
-		if next == last {
-			continue
-		}
-		if !first {
-			p.out.WriteByte(',')
-		}
-		p.write(next)
-		last, first = next, false
-	}
-	p.out.WriteString(";\n")
-}
-
-func (p *pen) write(u [2]int) {
-	p.out.WriteString(strconv.Itoa(u[0]))
-	p.out.WriteByte(',')
-	p.out.WriteString(strconv.Itoa(u[1]))
-}
-
-func (p *pen) units(q geom.Point) [2]int {
-	x, y := math.Round(q.X*UnitsPerMillimetre), math.Round((p.height-q.Y)*UnitsPerMillimetre)
-	if !(x >= 0 && y >= 0 && x <= Limit && y <= Limit) {
-		p.astray = true
-		return [2]int{}
-	}
-	return [2]int{int(x), int(y)}
 }

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"brushfall/internal/cut"
+	"brushfall/internal/cut/blade"
 	"brushfall/internal/cut/cuttest"
 	"brushfall/internal/cut/hpgl"
 	"brushfall/internal/design"
@@ -39,6 +40,7 @@ func TestEveryHoleByGrammar(t *testing.T) {
 				lines = append(lines, line)
 			}
 			cuttest.Compare(t, fmt.Sprintf("hp-gl, grammar: %s %d", doc.Design, i+1), cuttest.Expected(doc, doc.Sheets[i]), circles(t, lines))
+			cuttest.InOrder(t, s, circles(t, lines))
 		}
 	}
 }
@@ -49,6 +51,7 @@ func TestEveryHoleByHp2xx(t *testing.T) {
 		for i, s := range plan(t, doc) {
 			lines := convert(t, write(t, hpgl.Options{}, s), doc.Sheets[i])
 			cuttest.Compare(t, fmt.Sprintf("hp-gl, hp2xx -t: %s %d", doc.Design, i+1), cuttest.Expected(doc, doc.Sheets[i]), circles(t, lines))
+			cuttest.InOrder(t, s, circles(t, lines))
 		}
 	}
 }
@@ -109,7 +112,7 @@ func TestChordsAreFine(t *testing.T) {
 func TestOvercut(t *testing.T) {
 	const over = 0.8
 	s := plan(t, cuttest.Badge())[0]
-	plain, longer := strokes(t, hpgl.Options{}, s), strokes(t, hpgl.Options{Overcut: over}, s)
+	plain, longer := strokes(t, hpgl.Options{}, s), strokes(t, hpgl.Options{Knife: blade.Knife{Overcut: over}}, s)
 	for i := range plain {
 		want := over
 		if len(plain[i]) == 2 {
@@ -137,7 +140,11 @@ func TestOvercut(t *testing.T) {
 }
 
 func TestRefuses(t *testing.T) {
-	for _, opt := range []hpgl.Options{{Overcut: -1}, {Overcut: math.NaN()}, {Overcut: 11}, {ChordTolerance: -1}, {ChordTolerance: math.Inf(1)}} {
+	for _, opt := range []hpgl.Options{
+		{Knife: blade.Knife{Overcut: -1}}, {Knife: blade.Knife{Overcut: math.NaN()}}, {Knife: blade.Knife{Overcut: 11}},
+		{Knife: blade.Knife{Offset: -0.1}}, {Knife: blade.Knife{Offset: math.Inf(1)}}, {Knife: blade.Knife{Swivel: 4}}, {Knife: blade.Knife{Passes: 11}},
+		{ChordTolerance: -1}, {ChordTolerance: math.Inf(1)}, {Speed: 0.5}, {Speed: math.NaN()}, {Force: -1}, {Tool: 9},
+	} {
 		if _, err := hpgl.New(opt); fault.CodeOf(err) != "cut-option" {
 			t.Errorf("%+v gives %v", opt, err)
 		}

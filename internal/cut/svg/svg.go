@@ -46,16 +46,29 @@ func writePlate(b *bufio.Writer, p cut.SheetPlate, name, colour string) {
 	fmt.Fprintf(b, "<g id=\"%s\" data-design=\"%s\" data-plate=\"%d\" data-holes=\"%d\" fill=\"none\" stroke=\"%s\" stroke-width=\"%g\">\n",
 		name, escape(p.Design), p.Plate, len(p.Holes), colour, StrokeWidth)
 	fmt.Fprintf(b, "<title>%s, plate %d</title>\n", escape(p.Design), p.Plate)
-	for _, h := range p.Holes {
-		fmt.Fprintf(b, "<circle cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n", number(h.Centre.X), number(h.Centre.Y), number(h.D/2))
+	for _, c := range p.Cuts() {
+		switch c.Kind {
+		case cut.Hole:
+			h := c.Circle
+			fmt.Fprintf(b, "<circle cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n", number(h.Centre.X), number(h.Centre.Y), number(h.D/2))
+		default:
+			fmt.Fprintf(b, "<path class=\"%s\" d=\"%s\"/>\n", class(c.Kind), path(c.Line, c.Closed))
+		}
 	}
-	for _, n := range p.Nicks {
-		fmt.Fprintf(b, "<path class=\"nick\" d=\"%s\"/>\n", path(n))
-	}
-	fmt.Fprintf(b, "<path class=\"frame\" d=\"%sZ\"/>\n</g>\n", path(p.Frame))
+	fmt.Fprintf(b, "</g>\n")
 }
 
-func path[L ~[]geom.Point](points L) string {
+func class(k cut.Kind) string {
+	switch k {
+	case cut.Mark:
+		return "mark"
+	case cut.Nick:
+		return "nick"
+	}
+	return "frame"
+}
+
+func path(points geom.Line, closed bool) string {
 	var d strings.Builder
 	for i, p := range points {
 		letter := "L"
@@ -63,6 +76,9 @@ func path[L ~[]geom.Point](points L) string {
 			letter = "M"
 		}
 		fmt.Fprintf(&d, "%s%s %s", letter, number(p.X), number(p.Y))
+	}
+	if closed {
+		d.WriteByte('Z')
 	}
 	return d.String()
 }

@@ -24,6 +24,7 @@ func TestEveryHoleByXML(t *testing.T) {
 		for i, s := range plan(t, doc) {
 			got := readXML(t, write(t, s), doc.Sheets[i])
 			cuttest.Compare(t, fmt.Sprintf("svg, xml: %s %d", doc.Design, i+1), cuttest.Expected(doc, doc.Sheets[i]), got)
+			cuttest.InOrder(t, s, got)
 		}
 	}
 }

@@ -22,8 +22,10 @@ for name in sys.argv[1:]:
                 "layer": e.dxf.layer,
                 "centre": list(e.dxf.center)[:2] if e.dxftype() == "CIRCLE" else None,
                 "radius": e.dxf.radius if e.dxftype() == "CIRCLE" else 0,
-                "closed": bool(e.closed) if e.dxftype() == "LWPOLYLINE" else False,
+                "closed": bool(e.closed) if e.dxftype() == "LWPOLYLINE"
+                else bool(e.is_closed) if e.dxftype() == "POLYLINE" else False,
                 "points": [list(p[:2]) for p in e.get_points("xy")] if e.dxftype() == "LWPOLYLINE"
+                else [list(p)[:2] for p in e.points()] if e.dxftype() == "POLYLINE"
                 else [list(e.dxf.start)[:2], list(e.dxf.end)[:2]] if e.dxftype() == "LINE" else [],
             }
             for e in space
