@@ -141,9 +141,19 @@ func TestOvercut(t *testing.T) {
 
 func TestRefuses(t *testing.T) {
 	for _, opt := range []hpgl.Options{
-		{Knife: blade.Knife{Overcut: -1}}, {Knife: blade.Knife{Overcut: math.NaN()}}, {Knife: blade.Knife{Overcut: 11}},
-		{Knife: blade.Knife{Offset: -0.1}}, {Knife: blade.Knife{Offset: math.Inf(1)}}, {Knife: blade.Knife{Swivel: 4}}, {Knife: blade.Knife{Passes: 11}},
-		{ChordTolerance: -1}, {ChordTolerance: math.Inf(1)}, {Speed: 0.5}, {Speed: math.NaN()}, {Force: -1}, {Tool: 9},
+		{Knife: blade.Knife{Overcut: -1}},
+		{Knife: blade.Knife{Overcut: math.NaN()}},
+		{Knife: blade.Knife{Overcut: 11}},
+		{Knife: blade.Knife{Offset: -0.1}},
+		{Knife: blade.Knife{Offset: math.Inf(1)}},
+		{Knife: blade.Knife{Swivel: 4}},
+		{Knife: blade.Knife{Passes: 11}},
+		{ChordTolerance: -1},
+		{ChordTolerance: math.Inf(1)},
+		{Speed: 0.5},
+		{Speed: math.NaN()},
+		{Force: -1},
+		{Tool: 9},
 	} {
 		if _, err := hpgl.New(opt); fault.CodeOf(err) != "cut-option" {
 			t.Errorf("%+v gives %v", opt, err)
