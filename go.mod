@@ -6,6 +6,7 @@ require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/agnivade/levenshtein v1.2.2
 	github.com/andybalholm/cascadia v1.3.5
+	github.com/creack/pty v1.1.24
 	github.com/go-text/typesetting v0.3.5
 	github.com/goccy/go-yaml v1.19.2
 	github.com/lucasb-eyer/go-colorful v1.4.1
@@ -15,6 +16,7 @@ require (
 	github.com/spf13/pflag v1.0.9
 	github.com/tdewolff/parse/v2 v2.8.20
 	github.com/tidwall/rtree v1.10.0
+	go.bug.st/serial v1.8.0
 	golang.org/x/image v0.47.0
 	golang.org/x/net v0.55.0
 	golang.org/x/sync v0.25.0

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 
 	"brushfall/internal/fault"
 )
@@ -23,9 +24,15 @@ const (
 // has printed.
 var errFindings = errors.New("rules are broken")
 
+// halted ends a command that was stopped half way, with what to know of it.
+type halted struct{ message string }
+
+func (h *halted) Error() string { return h.message }
+
 // app is one run of the program: where it writes, and the flag that every
 // command for machines has.
 type app struct {
+	in       io.Reader
 	out, err io.Writer
 	json     bool
 }
@@ -34,7 +41,7 @@ type app struct {
 // does the work and gives the exit code.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	answer := &answer{to: stdout}
-	a := &app{out: answer, err: stderr}
+	a := &app{in: os.Stdin, out: answer, err: stderr}
 	root := a.root()
 	root.SetArgs(args)
 	root.SetOut(answer)
@@ -71,6 +78,9 @@ func (a *app) finish(err error) int {
 		return exitDone
 	case errors.Is(err, errFindings):
 		return exitFindings
+	case errors.As(err, new(*halted)):
+		fmt.Fprintf(a.err, "brushfall: %v\n", err)
+		return exitStopped
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(a.err, "brushfall: stopped; nothing was written")
 		return exitStopped

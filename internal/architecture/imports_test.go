@@ -32,6 +32,7 @@ func pipeline() [][]string {
 		{"cut"},
 		{"cut/blade"},
 		{"cut/svg", "cut/dxf", "cut/hpgl"},
+		{"send"},
 		{"count"},
 		{"proof", "ticket"},
 		{"ticket/pdf"},
