@@ -118,6 +118,22 @@ func TestFaultsOfTheSet(t *testing.T) {
 	}
 }
 
+// No outline of the standard set, left to the program, breaks a rule or has room
+// left for a stone.
+func TestNoOutlineBreaksARule(t *testing.T) {
+	t.Parallel()
+	all := slices.DeleteFunc(standard(t), func(c Case) bool { return c.Size != "SS10" })
+	trials, err := Run(context.Background(), all, []int{AutoLive}, func() float64 { return 0 }, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range trials {
+		for _, f := range slices.Concat(x.Laid[AutoLive].Broken, x.Laid[AutoLive].Places) {
+			t.Errorf("%s: %v", x.Case.Name(), f)
+		}
+	}
+}
+
 // A short bench breaks no rule and leaves no room, and its figures can be printed.
 func TestBenchOfThreeCases(t *testing.T) {
 	all := slices.DeleteFunc(standard(t), func(c Case) bool {
