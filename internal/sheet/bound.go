@@ -8,14 +8,25 @@ import (
 
 // LowerBound gives a number of sheets that no way to nest the items goes below:
 // the larger of their area over a sheet's, and of a set of items no two of
-// which fit one sheet. The options and items must be such as Nest takes.
+// which fit one sheet; less what odd pieces can take. The options and items must
+// be such as Nest takes.
 func LowerBound(items []Item, opt Options) int {
-	rw, rh := opt.room()
-	sum := 0.0
-	for _, it := range items {
-		sum += (it.W + opt.Spacing) * (it.H + opt.Spacing)
+	if len(items) == 0 {
+		return 0
 	}
-	byArea := int(math.Ceil(sum/((rw+opt.Spacing)*(rh+opt.Spacing)) - fitSlack))
+	rw, rh := opt.room()
+	gap, sum := opt.apart(), 0.0
+	for _, it := range items {
+		sum += (it.W + gap) * (it.H + gap)
+	}
+	for _, p := range opt.Pieces {
+		b := opt.newBin(p.Width, p.Height, 0)
+		sum -= max(0, b.room.w) * max(0, b.room.h)
+	}
+	byArea := int(math.Ceil(sum/((rw+gap)*(rh+gap)) - fitSlack))
+	if len(opt.Pieces) > 0 {
+		return max(byArea, 0)
+	}
 	return max(byArea, alone(items, opt))
 }
 
@@ -27,7 +38,7 @@ func alone(items []Item, opt Options) int {
 	var least []area
 	for _, it := range items {
 		a := area{w: it.W, h: it.H}
-		if opt.Turn && opt.takes(it.H, it.W) {
+		if opt.turns(it) && opt.takes(it.H, it.W) {
 			a.w, a.h = min(a.w, it.H), min(a.h, it.W)
 			if !opt.takes(it.W, it.H) {
 				a.w, a.h = it.H, it.W
@@ -39,7 +50,7 @@ func alone(items []Item, opt Options) int {
 	var set []area
 	for _, a := range least {
 		if !slices.ContainsFunc(set, func(b area) bool {
-			return a.w+b.w+opt.Spacing <= rw+2*fitSlack || a.h+b.h+opt.Spacing <= rh+2*fitSlack
+			return a.w+b.w+opt.apart() <= rw+2*fitSlack || a.h+b.h+opt.apart() <= rh+2*fitSlack
 		}) {
 			set = append(set, a)
 		}

@@ -1,5 +1,6 @@
-// Package sheet nests plates on sheets of flock: as few sheets as a good simple
-// method finds, every frame apart from the next and from the sheet's edges.
+// Package sheet nests plates on sheets of flock, on pieces of a roll and on odd
+// pieces that are left from earlier work: as few new sheets as a good search
+// finds, and what is left over in rectangles that can be used again.
 package sheet
 
 import (
@@ -22,29 +23,52 @@ const (
 )
 
 // LeastSpacing is the least distance between two frames, in mm: nearer, the
-// strip of flock between the two cuts is too weak to peel (from memory).
+// strip of flock between the two cuts is too weak to peel (from memory). Frames
+// that share one cut have no strip between them: see Options.Touch.
 const LeastSpacing = 2.0
+
+// MostItems bounds the plates of one run.
+const MostItems = 2000
 
 // fitSlack is by how much a frame may seem too large, in mm: the rounding of
 // sums of lengths, far below what any cutter can show.
 const fitSlack = 1e-6
 
 // Item is one plate to be nested: the design's name, the plate's number and its
-// frame's sides in mm. ArtWidth and ArtHeight are the design's own sides; they
-// serve the advice when the frame is too large, and 0 means the frame's.
+// frame's sides in mm. A plate that is wanted several times is as many items.
+// Upright forbids turning this one, for flock with a grain. ArtWidth and
+// ArtHeight are the design's own sides; they serve the advice when the frame is
+// too large, and 0 means the frame's.
 type Item struct {
 	Design              string
 	Plate               int
 	W, H                float64
+	Upright             bool
 	ArtWidth, ArtHeight float64
 }
 
+// Piece is an odd piece of flock, in mm.
+type Piece struct{ Width, Height float64 }
+
 // Options are the sheet's sides, the margin kept free along its edges and the
 // least distance between two frames, in mm; Turn lets a plate be turned by a quarter.
+//
+// With Touch the spacing is not kept: frames may lie side against side, so that
+// one cut parts both. The sides of two such frames agree to 0.000001 mm in the
+// placements; whoever plans the cuts finds the shared parts by that.
+//
+// With Roll, Width is the roll's and Height the longest piece that is cut from
+// it; each piece then is as short as its plates let it be.
+//
+// Pieces are offered before a new sheet is begun, the smallest first, with the
+// same margins; those that take no plate are left out of the answer.
 type Options struct {
 	Width, Height   float64
 	Margin, Spacing float64
 	Turn            bool
+	Touch           bool
+	Roll            bool
+	Pieces          []Piece
 }
 
 // Defaults gives the options for a sheet of the trade's flock.
@@ -55,34 +79,81 @@ func Defaults() Options {
 	}
 }
 
-// Nest sets the items onto sheets. The sheets are numbered from 1; what lies on
-// one is listed from its top, then from its left. No items give no sheets.
-// Faults: "sheet-options", "plate-size" (a side that is not a length above 0)
-// and "design-too-large", whose message says the largest width that fits.
+// Filled is a sheet with its plates, the index of the odd piece that it is
+// (NoPiece for a new one), and what is left of it, the largest first.
+type Filled struct {
+	design.Sheet
+	Piece   int
+	Offcuts []Offcut
+}
+
+// NoPiece is the Piece of a new sheet.
+const NoPiece = -1
+
+// Nest sets the items onto sheets, as Fill does, and gives the sheets alone.
 func Nest(items []Item, opt Options) ([]design.Sheet, error) {
+	filled, err := Fill(items, opt)
+	if err != nil {
+		return nil, err
+	}
+	sheets := make([]design.Sheet, len(filled))
+	for i, f := range filled {
+		sheets[i] = f.Sheet
+	}
+	return sheets, nil
+}
+
+// Fill sets the items onto sheets. The sheets are numbered from 1, odd pieces
+// first; what lies on one is listed from its top, then from its left. The answer
+// is the same in whatever order the items come. No items give no sheets.
+// Faults: "sheet-options", "sheet-items" (more than MostItems), "plate-size" (a
+// side that is not a length above 0) and "design-too-large", whose message says
+// the largest width that fits.
+func Fill(items []Item, opt Options) ([]Filled, error) {
 	if err := opt.check(); err != nil {
 		return nil, err
+	}
+	if len(items) > MostItems {
+		return nil, fault.New("sheet-items", "", "there are %d plates to set on sheets; at most %d go in one run: make it in several", len(items), MostItems)
 	}
 	for _, it := range items {
 		if err := opt.checkItem(it); err != nil {
 			return nil, err
 		}
 	}
-	bins := best(items, opt)
-	sheets := make([]design.Sheet, len(bins))
-	for b, bin := range bins {
-		sheets[b] = design.Sheet{Number: b + 1, Width: opt.Width, Height: opt.Height}
-		slices.SortFunc(bin.set, func(a, c spot) int {
-			return cmp.Or(cmp.Compare(a.y, c.y), cmp.Compare(a.x, c.x), cmp.Compare(a.item, c.item))
-		})
-		for _, s := range bin.set {
-			sheets[b].Placed = append(sheets[b].Placed, design.Placed{
-				Design: items[s.item].Design, Plate: items[s.item].Plate,
-				X: opt.Margin + s.x, Y: opt.Margin + s.y, Turned: s.turned,
-			})
-		}
+	items = inOrder(items)
+	bins := newSearch(items, opt).run()
+	filled := make([]Filled, len(bins))
+	for i, b := range bins {
+		filled[i] = b.filled(i+1, items, opt)
 	}
-	return sheets, nil
+	return filled, nil
+}
+
+// inOrder sorts the items, the largest first, so that it does not matter in what
+// order they come.
+func inOrder(items []Item) []Item {
+	out := slices.Clone(items)
+	slices.SortStableFunc(out, func(a, b Item) int {
+		return cmp.Or(cmp.Compare(b.W*b.H, a.W*a.H), cmp.Compare(b.W, a.W), cmp.Compare(a.Design, b.Design), cmp.Compare(a.Plate, b.Plate))
+	})
+	return out
+}
+
+// filled turns a bin into a sheet.
+func (b bin) filled(number int, items []Item, opt Options) Filled {
+	f := Filled{Piece: b.piece, Sheet: design.Sheet{Number: number, Width: b.width, Height: b.height}}
+	slices.SortFunc(b.set, func(a, c spot) int {
+		return cmp.Or(cmp.Compare(a.y, c.y), cmp.Compare(a.x, c.x), cmp.Compare(a.item, c.item))
+	})
+	for _, s := range b.set {
+		f.Placed = append(f.Placed, design.Placed{
+			Design: items[s.item].Design, Plate: items[s.item].Plate,
+			X: opt.Margin + s.x, Y: opt.Margin + s.y, Turned: s.turned,
+		})
+	}
+	f.Offcuts = b.offcuts(opt)
+	return f
 }
 
 func (o Options) check() error {
@@ -91,11 +162,16 @@ func (o Options) check() error {
 			return fault.New("sheet-options", "", "a sheet of %g × %g mm with margins of %g mm and %g mm between frames cannot be; give lengths of 0 mm or more", o.Width, o.Height, o.Margin, o.Spacing)
 		}
 	}
-	if o.Spacing < LeastSpacing {
-		return fault.New("sheet-options", "", "%g mm between two frames tears when peeled; give %g mm or more", o.Spacing, LeastSpacing)
+	if !o.Touch && o.Spacing < LeastSpacing {
+		return fault.New("sheet-options", "", "%g mm between two frames tears when peeled; give %g mm or more, or let frames share their cuts", o.Spacing, LeastSpacing)
 	}
 	if w, h := o.room(); w <= 0 || h <= 0 {
 		return fault.New("sheet-options", "", "a sheet of %g × %g mm has no room inside margins of %g mm; give a larger sheet or smaller margins", o.Width, o.Height, o.Margin)
+	}
+	for _, p := range o.Pieces {
+		if !(p.Width > 0 && p.Height > 0) || math.IsInf(p.Width+p.Height, 0) {
+			return fault.New("sheet-options", "", "an odd piece of %g × %g mm cannot be; both sides must be above 0", p.Width, p.Height)
+		}
 	}
 	return nil
 }
@@ -103,11 +179,22 @@ func (o Options) check() error {
 // room gives the sides of the part of a sheet inside its margins.
 func (o Options) room() (w, h float64) { return o.Width - 2*o.Margin, o.Height - 2*o.Margin }
 
+// apart gives the distance that is kept between two frames.
+func (o Options) apart() float64 {
+	if o.Touch {
+		return 0
+	}
+	return o.Spacing
+}
+
 // takes says whether a frame fits a sheet as it stands.
 func (o Options) takes(w, h float64) bool {
 	rw, rh := o.room()
 	return w <= rw+fitSlack && h <= rh+fitSlack
 }
+
+// turns says whether an item may be turned.
+func (o Options) turns(it Item) bool { return o.Turn && !it.Upright }
 
 func (o Options) checkItem(it Item) error {
 	where := fmt.Sprintf("%s, plate %d", it.Design, it.Plate)
@@ -116,11 +203,12 @@ func (o Options) checkItem(it Item) error {
 			return fault.New("plate-size", where, "its frame is %g × %g mm; both sides must be above 0", it.W, it.H)
 		}
 	}
-	if o.takes(it.W, it.H) || o.Turn && o.takes(it.H, it.W) {
+	if o.takes(it.W, it.H) || o.turns(it) && o.takes(it.H, it.W) {
 		return nil
 	}
 	rw, rh := o.room()
 	advice := "no width of it fits: take a larger sheet"
+	o.Turn = o.turns(it)
 	if w := LargestFit(it.W, it.H, cmp.Or(it.ArtWidth, it.W), cmp.Or(it.ArtHeight, it.H), o); w > 0 {
 		advice = fmt.Sprintf("the largest width of the design that fits is %.1f mm (%.2f in): give that or less, or a larger sheet", w, math.Floor(unit.Length(w).Inches()*100)/100)
 	}

@@ -68,7 +68,7 @@ func TestSheetsKeepTheRules(t *testing.T) {
 		}
 		rw, rh := opt.room()
 		var items []Item
-		for i := range rapid.IntRange(0, 25).Draw(t, "items") {
+		for i := range rapid.IntRange(0, 12).Draw(t, "items") {
 			w, h := rapid.Float64Range(5, rw).Draw(t, "w"), rapid.Float64Range(5, rh).Draw(t, "h")
 			if opt.Turn && rapid.Bool().Draw(t, "stand") {
 				w, h = h, w
@@ -83,9 +83,10 @@ func TestSheetsKeepTheRules(t *testing.T) {
 		if bound := LowerBound(items, opt); len(sheets) < bound {
 			t.Fatalf("%d sheets, below the bound of %d", len(sheets), bound)
 		}
+		slices.Reverse(items)
 		again, _ := Nest(items, opt)
 		if fmt.Sprint(again) != fmt.Sprint(sheets) {
-			t.Fatal("the same items nest in another way")
+			t.Fatal("the same items nest in another way when they come in another order")
 		}
 	})
 }

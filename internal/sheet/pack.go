@@ -1,9 +1,6 @@
 package sheet
 
-import (
-	"cmp"
-	"slices"
-)
+import "slices"
 
 // spot is where an item lies inside the margins of a sheet, after turning.
 type spot struct {
@@ -18,31 +15,133 @@ type area struct{ x, y, w, h float64 }
 // bin is a sheet in the making. free holds the largest free rectangles, which
 // may overlap (maximal rectangles: Jylänki, A Thousand Ways to Pack the Bin,
 // 2010). All rectangles have the spacing added on their right and below, and so
-// has the sheet, which turns the spacing between frames into mere contact.
+// has room, which turns the spacing between frames into mere contact.
 type bin struct {
-	free []area
-	set  []spot
-	used float64
+	width, height float64 // of the whole sheet
+	room          area    // inside the margins
+	piece         int     // index of the odd piece, or NoPiece
+	free          []area
+	set           []spot
+	used          float64
+}
+
+// newBin gives an empty sheet. Its room has twice the slack: what takes let pass
+// must fit here, however the sums round.
+func (o Options) newBin(width, height float64, piece int) bin {
+	more := o.apart() - 2*o.Margin + 2*fitSlack
+	b := bin{width: width, height: height, piece: piece, room: area{0, 0, width + more, height + more}}
+	b.clear()
+	return b
+}
+
+// clear takes everything off a sheet.
+func (b *bin) clear() {
+	b.free = append(b.free[:0], b.room)
+	b.set, b.used = b.set[:0], 0
+}
+
+// clone gives a copy that shares nothing.
+func (b bin) clone() bin {
+	b.free, b.set = slices.Clone(b.free), slices.Clone(b.set)
+	return b
+}
+
+func cloned(bins []bin) []bin {
+	out := make([]bin, len(bins))
+	for i, b := range bins {
+		out[i] = b.clone()
+	}
+	return out
+}
+
+// put sets an item down and cuts its rectangle out of the free ones. Free
+// rectangles with a side under least are forgotten: nothing fits them.
+func (b *bin) put(s spot, spacing, least float64) {
+	b.set = append(b.set, s)
+	b.used += s.w * s.h
+	taken := area{s.x, s.y, s.w + spacing, s.h + spacing}
+	var buffer [32]area
+	cut := buffer[:0]
+	kept := b.free[:0]
+	for _, f := range b.free {
+		if f.meets(taken) {
+			cut = f.without(taken, least, cut)
+		} else {
+			kept = append(kept, f)
+		}
+	}
+	// A rectangle that was kept is in none that was cut: it would have been in
+	// what that one was cut from.
+	old := len(kept)
+	for i, f := range cut {
+		if !slices.ContainsFunc(kept[:old], f.within) && !slices.ContainsFunc(cut[:i], f.within) &&
+			!slices.ContainsFunc(cut[i+1:], func(g area) bool { return f.within(g) && f != g }) {
+			kept = append(kept, f)
+		}
+	}
+	b.free = kept
+}
+
+// meets says whether two rectangles overlap.
+func (f area) meets(t area) bool {
+	return t.x < f.x+f.w && f.x < t.x+t.w && t.y < f.y+f.h && f.y < t.y+t.h
+}
+
+// without appends the largest rectangles of f outside t, which may overlap, but
+// for those with a side under least. f and t meet.
+func (f area) without(t area, least float64, out []area) []area {
+	if f.h >= least {
+		if w := t.x - f.x; w > 0 && w >= least {
+			out = append(out, area{f.x, f.y, w, f.h})
+		}
+		if w := f.x + f.w - t.x - t.w; w > 0 && w >= least {
+			out = append(out, area{t.x + t.w, f.y, w, f.h})
+		}
+	}
+	if f.w >= least {
+		if h := t.y - f.y; h > 0 && h >= least {
+			out = append(out, area{f.x, f.y, f.w, h})
+		}
+		if h := f.y + f.h - t.y - t.h; h > 0 && h >= least {
+			out = append(out, area{f.x, t.y + t.h, f.w, h})
+		}
+	}
+	return out
+}
+
+// within says whether f lies inside g.
+func (f area) within(g area) bool {
+	return f.x >= g.x && f.y >= g.y && f.x+f.w <= g.x+g.w && f.y+f.h <= g.y+g.h
 }
 
 // score judges a place for an item; less is better.
 type score [2]float64
 
-// rules are the ways to choose among places, each tried with each order.
-var rules = []func(f area, w, h float64) score{
-	func(f area, w, h float64) score { return score{min(f.w-w, f.h-h), max(f.w-w, f.h-h)} }, // best short side
-	func(f area, w, h float64) score { return score{f.w*f.h - w*h, min(f.w-w, f.h-h)} },     // best area
-	func(f area, w, h float64) score { return score{f.y + h, f.x} },                         // lowest edge first
+// before says whether a is the better one.
+func (a score) before(b score) bool { return a[0] < b[0] || a[0] == b[0] && a[1] < b[1] }
+
+// rule is a way to choose among places.
+type rule func(f area, w, h float64) score
+
+// rules are tried with each order.
+func rules() []rule {
+	return []rule{
+		func(f area, w, h float64) score { return score{min(f.w-w, f.h-h), max(f.w-w, f.h-h)} }, // best short side
+		func(f area, w, h float64) score { return score{f.w*f.h - w*h, min(f.w-w, f.h-h)} },     // best area
+		func(f area, w, h float64) score { return score{f.y + h, f.x} },                         // lowest edge first
+	}
 }
 
 // orders are the orders in which items are taken, the largest first by one measure.
-var orders = []func(w, h float64) score{
-	func(w, h float64) score { return score{w * h, max(w, h)} },
-	func(w, h float64) score { return score{max(w, h), min(w, h)} },
-	func(w, h float64) score { return score{min(w, h), max(w, h)} },
-	func(w, h float64) score { return score{w + h, max(w, h)} },
-	func(w, h float64) score { return score{w, h} },
-	func(w, h float64) score { return score{h, w} },
+func orders() []func(w, h float64) score {
+	return []func(w, h float64) score{
+		func(w, h float64) score { return score{w * h, max(w, h)} },
+		func(w, h float64) score { return score{max(w, h), min(w, h)} },
+		func(w, h float64) score { return score{min(w, h), max(w, h)} },
+		func(w, h float64) score { return score{w + h, max(w, h)} },
+		func(w, h float64) score { return score{w, h} },
+		func(w, h float64) score { return score{h, w} },
+	}
 }
 
 // turning says which ways round an item may be set. A rule that may turn every
@@ -56,169 +155,46 @@ const (
 	either                  // each as it fits best
 )
 
-// best tries every order with every rule and turning and keeps the packing with
-// the fewest sheets, then the one whose emptiest sheet has most left on it to keep.
-func best(items []Item, opt Options) []bin {
-	var kept []bin
-	turnings := []turning{asGiven, lying, standing, either}
-	if !opt.Turn {
-		turnings = turnings[:1]
+// ways says whether an item may be set as it came, and turned.
+func (o Options) ways(it Item, turn turning) (straight, turned bool) {
+	if turn == either { // on an odd piece a way may fit that does not fit a sheet
+		return true, o.turns(it)
 	}
-	for _, turn := range turnings {
-		for _, order := range orders {
-			queue := queueBy(items, order)
-			for _, rule := range rules {
-				for _, global := range []bool{false, true} {
-					bins := packer{items, opt, turn, rule}.pack(queue, global)
-					if kept == nil || better(bins, kept) {
-						kept = bins
-					}
-				}
-			}
-		}
+	straight, turned = o.takes(it.W, it.H), o.turns(it) && o.takes(it.H, it.W)
+	if straight && turned {
+		turned = turn == lying && it.W < it.H || turn == standing && it.W > it.H
+		straight = !turned
 	}
-	return kept
+	return straight, turned
 }
 
-// packer is one way to pack.
-type packer struct {
-	items []Item
-	opt   Options
-	turn  turning
-	rule  func(f area, w, h float64) score
-}
-
-// ways gives the ways round in which an item may be set: not turned, turned.
-func (p packer) ways(it Item) []bool {
-	straight, turned := p.opt.takes(it.W, it.H), p.opt.Turn && p.opt.takes(it.H, it.W)
-	switch {
-	case !turned:
-		return []bool{false}
-	case !straight:
-		return []bool{true}
-	case p.turn == either:
-		return []bool{false, true}
-	}
-	return []bool{p.turn == lying && it.W < it.H || p.turn == standing && it.W > it.H}
-}
-
-func queueBy(items []Item, order func(w, h float64) score) []int {
-	queue := make([]int, len(items))
-	for i := range queue {
-		queue[i] = i
-	}
-	slices.SortStableFunc(queue, func(a, b int) int {
-		x, y := order(items[a].W, items[a].H), order(items[b].W, items[b].H)
-		return -slices.Compare(x[:], y[:])
-	})
-	return queue
-}
-
-func better(a, b []bin) bool {
-	return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(emptiest(a), emptiest(b))) < 0
-}
-
-func emptiest(bins []bin) float64 {
-	least := 0.0
-	for i, b := range bins {
-		if i == 0 || b.used < least {
-			least = b.used
-		}
-	}
-	return least
-}
-
-// pack sets the items in the order of the queue. If global, an item goes to the
-// best place of all sheets, else to the best of the first sheet that takes it.
-func (p packer) pack(queue []int, global bool) []bin {
-	var bins []bin
-	rw, rh := p.opt.room()
-	for _, i := range queue {
-		at, place, found := -1, spot{}, false
-		var least score
-		for b := range bins {
-			s, sc, ok := p.find(bins[b], i)
-			if ok && (!found || slices.Compare(sc[:], least[:]) < 0) {
-				at, place, least, found = b, s, sc, true
-			}
-			if found && !global {
-				break
-			}
-		}
-		if !found {
-			// Twice the slack: what takes let pass must fit here, however the sums round.
-			bins = append(bins, bin{free: []area{{0, 0, rw + p.opt.Spacing + 2*fitSlack, rh + p.opt.Spacing + 2*fitSlack}}})
-			at = len(bins) - 1
-			place, _, _ = p.find(bins[at], i)
-		}
-		bins[at].put(place, p.opt.Spacing)
-	}
-	return bins
+// finder looks for a place by one rule.
+type finder struct {
+	items   []Item
+	opt     Options
+	turn    turning
+	rule    rule
+	skip    func() bool // passes a free rectangle over now and then; nil: never
+	scanned *int        // counts the free rectangles looked at
 }
 
 // find gives the best place for an item on a sheet, unturned where that is as good.
-func (p packer) find(b bin, item int) (spot, score, bool) {
-	var place spot
-	var least score
-	found := false
-	ways := p.ways(p.items[item])
+func (p finder) find(b *bin, item int) (place spot, least score, found bool) {
+	it, gap := p.items[item], p.opt.apart()
+	straight, turned := p.opt.ways(it, p.turn)
+	w, h := it.W+gap, it.H+gap
+	*p.scanned += len(b.free)
 	for _, f := range b.free {
-		for _, turned := range ways {
-			w, h := p.items[item].W, p.items[item].H
-			if turned {
-				w, h = h, w
+		if straight && w <= f.w && h <= f.h && (p.skip == nil || !p.skip()) {
+			if s := p.rule(f, w, h); !found || s.before(least) {
+				place, least, found = spot{item, f.x, f.y, it.W, it.H, false}, s, true
 			}
-			if w+p.opt.Spacing > f.w || h+p.opt.Spacing > f.h {
-				continue
-			}
-			s := p.rule(f, w+p.opt.Spacing, h+p.opt.Spacing)
-			if !found || slices.Compare(s[:], least[:]) < 0 {
-				place, least, found = spot{item: item, x: f.x, y: f.y, w: w, h: h, turned: turned}, s, true
+		}
+		if turned && h <= f.w && w <= f.h && (p.skip == nil || !p.skip()) {
+			if s := p.rule(f, h, w); !found || s.before(least) {
+				place, least, found = spot{item, f.x, f.y, it.H, it.W, true}, s, true
 			}
 		}
 	}
 	return place, least, found
-}
-
-// put sets an item down and cuts its rectangle out of the free ones.
-func (b *bin) put(s spot, spacing float64) {
-	b.set = append(b.set, s)
-	b.used += s.w * s.h
-	taken := area{s.x, s.y, s.w + spacing, s.h + spacing}
-	var free []area
-	for _, f := range b.free {
-		free = append(free, f.without(taken)...)
-	}
-	b.free = b.free[:0]
-	for i, f := range free {
-		if !slices.ContainsFunc(free[:i], f.within) && !slices.ContainsFunc(free[i+1:], func(g area) bool { return f.within(g) && f != g }) {
-			b.free = append(b.free, f)
-		}
-	}
-}
-
-// without gives the largest rectangles of f outside t; they may overlap.
-func (f area) without(t area) []area {
-	if t.x >= f.x+f.w || f.x >= t.x+t.w || t.y >= f.y+f.h || f.y >= t.y+t.h {
-		return []area{f}
-	}
-	var out []area
-	if t.x > f.x {
-		out = append(out, area{f.x, f.y, t.x - f.x, f.h})
-	}
-	if right := t.x + t.w; right < f.x+f.w {
-		out = append(out, area{right, f.y, f.x + f.w - right, f.h})
-	}
-	if t.y > f.y {
-		out = append(out, area{f.x, f.y, f.w, t.y - f.y})
-	}
-	if below := t.y + t.h; below < f.y+f.h {
-		out = append(out, area{f.x, below, f.w, f.y + f.h - below})
-	}
-	return out
-}
-
-// within says whether f lies inside g.
-func (f area) within(g area) bool {
-	return f.x >= g.x && f.y >= g.y && f.x+f.w <= g.x+g.w && f.y+f.h <= g.y+g.h
 }
