@@ -20,6 +20,14 @@ type sheetsOptions struct {
 	json  bool
 }
 
+// storedBins is the folder of the sets that are stored beside the code.
+const storedBins = "internal/trial/testdata/bins"
+
+// sheetsTable nests every tenth set, as one of the tables of the shop.
+func sheetsTable(ctx context.Context, w io.Writer, o shopOptions) error {
+	return sheets(ctx, w, sheetsOptions{bins: o.bins, quick: true})
+}
+
 func sheetsCommand() *cobra.Command {
 	var o sheetsOptions
 	cmd := &cobra.Command{
@@ -27,7 +35,7 @@ func sheetsCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, _ []string) error { return sheets(cmd.Context(), cmd.OutOrStdout(), o) },
 	}
 	f := cmd.Flags()
-	f.StringVar(&o.bins, "bins", "internal/trial/testdata/bins", "folder with Class_*.2bp and best_known*.csv")
+	f.StringVar(&o.bins, "bins", storedBins, "folder with Class_*.2bp and best_known*.csv")
 	f.BoolVar(&o.quick, "quick", false, "every tenth set only")
 	f.BoolVar(&o.json, "json", false, "print JSON")
 	return cmd

@@ -9,7 +9,7 @@ import (
 
 // shopOptions are the flags of shop.
 type shopOptions struct {
-	tours string
+	tours, bins string
 }
 
 // shopTable prints one table of the shop's figures.
@@ -20,7 +20,7 @@ func shopCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "shop", Short: "Print how plates, sheets and cutting do, beside the best that is known", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			for _, table := range []shopTable{toursTable} {
+			for _, table := range []shopTable{toursTable, sheetsTable} {
 				if err := table(cmd.Context(), cmd.OutOrStdout(), o); err != nil {
 					return err
 				}
@@ -29,5 +29,6 @@ func shopCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&o.tours, "tours", "internal/cut/tour/testdata", "folder with drilling tours of TSPLIB")
+	cmd.Flags().StringVar(&o.bins, "bins", storedBins, "folder with rectangles to be nested, of which every tenth set is; trial sheets takes all")
 	return cmd
 }
