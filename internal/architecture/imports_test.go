@@ -31,7 +31,7 @@ func pipeline() [][]string {
 		{"cut/tour"},
 		{"cut"},
 		{"cut/blade"},
-		{"cut/svg", "cut/dxf", "cut/hpgl"},
+		{"cut/svg", "cut/dxf", "cut/hpgl", "cut/pdf"},
 		{"send"},
 		{"count"},
 		{"proof", "ticket"},
