@@ -24,7 +24,8 @@ more than flags can: which stone each colour of the drawing gets, how its shapes
 are filled. docs/formats/job.md shows one.
 
 The folder you name after -o gets:
-  sheet-1.svg .dxf .plt   the templates, for your cutter (any one of the three)
+  sheet-1.svg .dxf .plt .pdf
+                          the templates, for your cutter (any one of the four)
   ticket.pdf              print it: counts, brushing order, pressing, cautions
   counts.csv              the stones to buy, for a spreadsheet
   proof.png               a picture of the finished design

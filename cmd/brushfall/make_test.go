@@ -19,7 +19,7 @@ import (
 
 // outputs are the files of a design on one sheet.
 func outputs() []string {
-	return []string{"counts.csv", "layout.json", "proof.png", "sheet-1.dxf", "sheet-1.plt", "sheet-1.svg", "ticket.pdf"}
+	return []string{"counts.csv", "layout.json", "proof.png", "sheet-1.dxf", "sheet-1.pdf", "sheet-1.plt", "sheet-1.svg", "ticket.pdf"}
 }
 
 func inFolder(t *testing.T, dir string) []string {

@@ -30,7 +30,7 @@ func pipeline() [][]string {
 		{"sheet"},
 		{"cut/tour"},
 		{"cut"},
-		{"cut/blade"},
+		{"cut/blade", "cut/pace"},
 		{"cut/svg", "cut/dxf", "cut/hpgl", "cut/pdf"},
 		{"send"},
 		{"count"},

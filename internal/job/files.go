@@ -12,6 +12,7 @@ import (
 	"brushfall/internal/cut"
 	"brushfall/internal/cut/dxf"
 	"brushfall/internal/cut/hpgl"
+	cutpdf "brushfall/internal/cut/pdf"
 	"brushfall/internal/cut/svg"
 	"brushfall/internal/cut/tour"
 	"brushfall/internal/design"
@@ -88,7 +89,7 @@ type cutWriter struct {
 }
 
 func cutWriters() []cutWriter {
-	return []cutWriter{{"svg", svg.Write}, {"dxf", func(w io.Writer, s cut.Sheet) error { return dxf.Write(w, s, dxf.R12) }}, {"plt", hpgl.Write}}
+	return []cutWriter{{"svg", svg.Write}, {"dxf", func(w io.Writer, s cut.Sheet) error { return dxf.Write(w, s, dxf.R12) }}, {"plt", hpgl.Write}, {"pdf", cutpdf.Write}}
 }
 
 // ticket writes the papers.

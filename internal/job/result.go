@@ -30,7 +30,7 @@ type File struct {
 	Data []byte
 }
 
-// Files gives the files in a stable order: layout.json, sheet-N.svg, .dxf and
-// .plt sheet by sheet (no .plt of a sheet that is too long for HP-GL),
+// Files gives the files in a stable order: layout.json, sheet-N.svg, .dxf,
+// .plt and .pdf sheet by sheet (no .plt of a sheet that is too long for HP-GL),
 // counts.csv, ticket.pdf, proof.png.
 func (r Result) Files() []File { return r.files }
