@@ -22,6 +22,18 @@ type Document struct {
 	Stones  []Stone  `json:"stones"`
 	Plates  []Plate  `json:"plates"`
 	Sheets  []Sheet  `json:"sheets"`
+
+	// Least says that no plan has fewer plates than it says; nil: not said.
+	Least *Least `json:"least,omitempty"`
+	// Mirrored says that the cut files hold every sheet mirrored, left for right.
+	// The document itself never is.
+	Mirrored bool `json:"mirrored,omitempty"`
+}
+
+// Least is the proof of the number of plates, in words.
+type Least struct {
+	Plates int    `json:"plates"`
+	Why    string `json:"why"`
 }
 
 // Kind is one size in one colour, with the sizes that the cut depends on.
@@ -124,14 +136,19 @@ type Hole struct {
 // Plate is one template: the holes of one brush-in step in their frame.
 // Frame is x0, y0, x1, y1; Notch is the tip of the notch in the frame's top
 // edge; Nicks are the short cuts that number the plate, each x0, y0, x1, y1;
-// Order lists the kinds ("SS10 crystal ab") as they are brushed, largest first.
+// Register are the marks in its corners and Letters the strokes of its Code, all
+// open lines that are cut; Order lists the kinds ("SS10 crystal ab") as they are
+// brushed, largest first.
 type Plate struct {
-	Number int          `json:"number"`
-	Frame  [4]float64   `json:"frame"`
-	Notch  [2]float64   `json:"notch"`
-	Nicks  [][4]float64 `json:"nicks"`
-	Order  []string     `json:"order"`
-	Holes  []Hole       `json:"holes"`
+	Number   int            `json:"number"`
+	Frame    [4]float64     `json:"frame"`
+	Notch    [2]float64     `json:"notch"`
+	Nicks    [][4]float64   `json:"nicks"`
+	Register [][][2]float64 `json:"register,omitempty"`
+	Code     string         `json:"code,omitempty"`
+	Letters  [][][2]float64 `json:"letters,omitempty"`
+	Order    []string       `json:"order"`
+	Holes    []Hole         `json:"holes"`
 }
 
 // Placed is one plate on a sheet. X, Y is where the smallest-x, smallest-y corner

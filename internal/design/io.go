@@ -19,6 +19,13 @@ func Write(w io.Writer, doc Document) error {
 	p.number("height", doc.Height)
 	p.number("web", doc.Web)
 	p.number("border", doc.Border)
+	if doc.Mirrored {
+		p.flag("mirrored", true)
+	}
+	if doc.Least != nil {
+		p.key("least")
+		p.least(*doc.Least)
+	}
 	list(p, "kinds", 1, doc.Kinds, p.kind)
 	list(p, "regions", 1, doc.Regions, p.region)
 	list(p, "stones", 1, doc.Stones, p.stone)
@@ -26,6 +33,13 @@ func Write(w io.Writer, doc Document) error {
 	list(p, "sheets", 1, doc.Sheets, p.sheet)
 	p.shut()
 	return p.end()
+}
+
+func (p *printer) least(l Least) {
+	p.open()
+	p.count("plates", l.Plates)
+	p.text("why", l.Why)
+	p.shut()
 }
 
 func (p *printer) kind(k Kind) {
@@ -111,6 +125,15 @@ func (p *printer) plate(l Plate) {
 	p.key("notch")
 	p.numbers(l.Notch[:])
 	list(p, "nicks", 0, l.Nicks, func(n [4]float64) { p.numbers(n[:]) })
+	if len(l.Register) > 0 {
+		list(p, "register", 0, l.Register, p.ring)
+	}
+	if l.Code != "" {
+		p.text("code", l.Code)
+	}
+	if len(l.Letters) > 0 {
+		list(p, "letters", 2, l.Letters, p.ring)
+	}
 	list(p, "order", 0, l.Order, p.word)
 	list(p, "holes", 2, l.Holes, p.hole)
 	p.shut()

@@ -39,10 +39,15 @@ func sample() Document {
 			[4]float64{-6, -7, 247.3, 187},
 			[2]float64{120, -3.5},
 			[][4]float64{{1, -7, 1, -5}},
+			[][][2]float64{{{-4.5, -5.5}, {-2.25, -5.5}}, {{-3, -6.5}, {-3, -4}}},
+			"HERON 1/2",
+			[][][2]float64{{{100, 181}, {100, 185}, {102.5, 185}}},
 			[]string{"SS10 crystal ab"},
 			[]Hole{{1.4567, 2, 3.3}, {5, 6, 2.4}},
 		}},
-		Sheets: []Sheet{{1, 304.8, 508, []Placed{{"Heron", 1, 6, 7, true}}}},
+		Sheets:   []Sheet{{1, 304.8, 508, []Placed{{"Heron", 1, 6, 7, true}}}},
+		Least:    &Least{2, "SS10 comes in two colours"},
+		Mirrored: true,
 	}
 }
 
@@ -161,6 +166,10 @@ func TestSchemaRefusesWhatReadRefuses(t *testing.T) {
 		`[-6,-7,247.3,`:   `[-6,-7,`,
 		`[120,-3.5]`:      `null`,
 		`[[1,-7,1,-5]]`:   `[[1,-7,1,-5,9]]`,
+		`[-4.5,-5.5]`:     `[-4.5]`,
+		`[100,181]`:       `[100,181,0]`,
+		`"mirrored":true`: `"mirrored":"yes"`,
+		`"why":"SS10`:     `"how":"SS10`,
 	} {
 		broken := strings.Replace(text, old, wrong, 1)
 		if broken == text {
@@ -236,6 +245,9 @@ func TestReadFaults(t *testing.T) {
 		{"long frame", strings.Replace(text, `247.3,187]`, `247.3,187,0]`, 1), "layout-list", "plate 1, frame: a list of length 5 stands here; give [x0,y0,x1,y1]"},
 		{"no notch", strings.Replace(text, `"notch":[120,-3.5],`, ``, 1), "layout-list", "plate 1, notch: a list of length 0 stands here"},
 		{"short nick", strings.Replace(text, `[[1,-7,1,-5]]`, `[[1,-7,1]]`, 1), "layout-list", "plate 1, nick 1: a list of length 3 stands here"},
+		{"short register mark", strings.Replace(text, `[-4.5,-5.5]`, `[-4.5]`, 1), "layout-list", "plate 1, point 1 of a register mark: a list of length 1 stands here; give [x,y]"},
+		{"long letter", strings.Replace(text, `[100,185]`, `[100,185,1]`, 1), "layout-list", "plate 1, point 2 of a letter"},
+		{"wild letter", strings.Replace(text, `[100,185]`, `[100,1e9]`, 1), "layout-number", "plate 1"},
 		{"wild head", strings.Replace(text, `"border":6`, `"border":1e9`, 1), "layout-number", "head"},
 	}
 	for _, c := range cases {

@@ -86,18 +86,16 @@ func checkLists(text []byte) error {
 			Number       int
 			Frame, Notch []float64
 			Nicks        [][]float64
+			Register     [][][]float64
+			Letters      [][][]float64
 		}
 	}
 	if err := json.Unmarshal(text, &lists); err != nil {
 		return jsonFault(text, err)
 	}
 	for _, r := range lists.Regions {
-		for _, ring := range r.Rings {
-			for i, p := range ring {
-				if len(p) != 2 {
-					return listFault(fmt.Sprintf("region %q, point %d of a ring", r.ID, i+1), len(p), "[x,y]")
-				}
-			}
+		if err := checkPoints(fmt.Sprintf("region %q", r.ID), "ring", r.Rings); err != nil {
+			return err
 		}
 	}
 	for _, p := range lists.Plates {
@@ -111,6 +109,21 @@ func checkLists(text []byte) error {
 		for i, n := range p.Nicks {
 			if len(n) != 4 {
 				return listFault(fmt.Sprintf("%s, nick %d", where, i+1), len(n), "[x0,y0,x1,y1]")
+			}
+		}
+		if err := cmp.Or(checkPoints(where, "register mark", p.Register), checkPoints(where, "letter", p.Letters)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// checkPoints holds the points of lines to two numbers.
+func checkPoints(where, what string, lines [][][]float64) error {
+	for _, line := range lines {
+		for i, p := range line {
+			if len(p) != 2 {
+				return listFault(fmt.Sprintf("%s, point %d of a %s", where, i+1, what), len(p), "[x,y]")
 			}
 		}
 	}
@@ -212,7 +225,7 @@ func wildLeft(left []Left) bool {
 }
 
 func wildPlate(p Plate) bool {
-	if wild(p.Frame[:]...) || wild(p.Notch[:]...) {
+	if wild(p.Frame[:]...) || wild(p.Notch[:]...) || wildRings(p.Register) || wildRings(p.Letters) {
 		return true
 	}
 	for _, n := range p.Nicks {

@@ -5,14 +5,11 @@ import (
 	"slices"
 )
 
-// bound gives the least number of plates that any plan of a group has: the
-// kinds that take up one and the same diameter all clash, and each of them
-// needs as many plates as its webs ask for by themselves.
+// bound gives a number of plates below which no plan of a group goes: the kinds
+// that take up one and the same diameter all clash, and each of them needs as
+// many plates as its webs ask for by themselves; or the stones of all kinds
+// together stand too close for fewer.
 func (w *work) bound(g group) Bound {
-	alone := map[int]int{}
-	for _, k := range g.kinds {
-		alone[k] = leastColours(w.kindGraph(g, k))
-	}
 	var best Bound
 	for _, p := range g.kinds {
 		var set []int
@@ -20,15 +17,15 @@ func (w *work) bound(g group) Bound {
 		for _, k := range g.kinds {
 			if at := w.kinds[p].Smallest; w.kinds[k].Smallest <= at && at <= w.kinds[k].Hole {
 				set = append(set, k)
-				sum += alone[k]
+				sum += w.alone(k).least.n
 			}
 		}
 		if sum > best.Plates {
-			best = Bound{Plates: sum, Why: w.why(set, alone)}
+			best = Bound{Plates: sum, Why: w.why(set)}
 		}
 	}
-	if n := leastColours(w.graph(g.stones)); n > best.Plates {
-		best = Bound{Plates: n, Why: "stones stand too close for their holes to share fewer"}
+	if least := leastColours(w.graph(g.stones)); least.n > best.Plates {
+		best = Bound{Plates: least.n, Why: "among the stones, " + least.why}
 	}
 	if best.Plates == 1 && len(g.kinds) > 1 {
 		best.Why = fmt.Sprintf("none of %s falls into a smaller one's holes", list(w.labels(g.kinds)))
@@ -40,7 +37,7 @@ func (w *work) bound(g group) Bound {
 const namedKinds = 4
 
 // why says why a set of kinds that all clash needs its plates.
-func (w *work) why(set []int, alone map[int]int) string {
+func (w *work) why(set []int) string {
 	why := ""
 	var sizes []string
 	for _, k := range set {
@@ -50,20 +47,37 @@ func (w *work) why(set []int, alone map[int]int) string {
 	}
 	switch {
 	case len(set) > 1 && len(sizes) == 1:
-		why = fmt.Sprintf("%s comes in %d colours", w.kinds[set[0]].Size, len(set))
+		why = fmt.Sprintf("%s comes in %s colours", w.kinds[set[0]].Size, numberWord(len(set)))
 	case len(set) > namedKinds:
-		why = fmt.Sprintf("%d kinds of %s fall into each other's holes", len(set), list(sizes))
+		why = fmt.Sprintf("%s kinds of %s fall into each other's holes", numberWord(len(set)), list(sizes))
 	case len(set) > 1:
 		why = list(w.labels(set)) + " fall into each other's holes"
-	case alone[set[0]] == 1:
+	case w.alone(set[0]).least.n == 1:
 		return label(w.kinds[set[0]]) + " is by itself"
 	}
 	for _, k := range set {
-		if alone[k] > 1 {
-			why = joinWords(why, fmt.Sprintf("%s stands too close for fewer than %d of its own", label(w.kinds[k]), alone[k]))
+		if least := w.alone(k).least; least.n > 1 {
+			why = joinWords(why, fmt.Sprintf("the stones of %s need %s of their own: %s", label(w.kinds[k]), numberWord(least.n), least.why))
 		}
 	}
 	return why
+}
+
+// lone is what the stones of one kind need by themselves.
+type lone struct {
+	of     []int // the plate of each of its stones, from 0
+	plates int
+	least  floor
+}
+
+// alone gives what the stones of a kind need by themselves.
+func (w *work) alone(kind int) lone {
+	if l, ok := w.lones[kind]; ok {
+		return l
+	}
+	of, n, least := colour(w.kindGraph(kind))
+	w.lones[kind] = lone{of, n, least}
+	return w.lones[kind]
 }
 
 func (w *work) labels(kinds []int) []string {
@@ -72,43 +86,4 @@ func (w *work) labels(kinds []int) []string {
 		out = append(out, label(w.kinds[k]))
 	}
 	return out
-}
-
-// leastColours gives a number of colours below which no colouring goes: 3 with
-// an odd ring, 4 where four vertices are all joined, 2 with any edge, else 1;
-// 0 for an empty graph.
-func leastColours(adj [][]int) int {
-	least := 0
-	for _, part := range parts(adj) {
-		sub := subgraph(adj, part)
-		n := min(len(part), 2)
-		if _, two := twoColour(sub); !two {
-			n = 3
-		}
-		if n == 3 && fourJoined(sub) {
-			n = 4
-		}
-		least = max(least, n)
-	}
-	return least
-}
-
-// fourJoined says whether four vertices are all neighbours of each other.
-func fourJoined(adj [][]int) bool {
-	joined := func(a, b int) bool { _, ok := slices.BinarySearch(adj[a], b); return ok }
-	for a := range adj {
-		for i, b := range adj[a] {
-			for j, c := range adj[a][i+1:] {
-				if b < a || !joined(b, c) {
-					continue
-				}
-				for _, d := range adj[a][i+j+2:] {
-					if joined(b, d) && joined(c, d) {
-						return true
-					}
-				}
-			}
-		}
-	}
-	return false
 }

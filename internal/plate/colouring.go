@@ -3,33 +3,52 @@ package plate
 import (
 	"cmp"
 	"container/heap"
+	"fmt"
 	"slices"
 )
 
+// colourWork bounds the searches for one colouring, in looks at a vertex: about
+// a fifth of a second.
+const colourWork = 20_000_000
+
 // colour gives each vertex of a graph a colour such that neighbours differ, and
-// the number of colours. adj lists each vertex's neighbours in rising order. A
-// part of the graph that joins gets the fewest colours where two are enough,
-// and else what saturation finds and squeeze betters. Colour 0 is the one most
-// used in each part. An empty graph has no colours.
+// the number of colours with the proof how few there can be. adj lists each
+// vertex's neighbours in rising order. Two colours where they are enough, else
+// what saturation finds, bettered one colour at a time until the bound is met,
+// every way was tried, or the work is used up. Colour 0 is the one most used. An
+// empty graph has no colours.
 //
 // It is our own as it must give the same colours on every run:
 // gonum's graph/coloring walks over maps.
-func colour(adj [][]int) ([]int, int) {
-	colours := make([]int, len(adj))
-	count := 0
+func colour(adj [][]int) (of []int, count int, least floor) {
+	of = make([]int, len(adj))
 	for _, part := range parts(adj) {
 		sub := subgraph(adj, part)
-		of, ok := twoColour(sub)
-		if !ok {
-			of = squeeze(sub, saturation(sub))
+		hues, two := twoColour(sub)
+		if !two {
+			hues = saturation(sub)
 		}
-		n := byUse(of)
 		for i, v := range part {
-			colours[v] = of[i]
+			of[v] = hues[i]
+			count = max(count, hues[i]+1)
 		}
-		count = max(count, n)
 	}
-	return colours, count
+	least = leastColours(adj)
+	work := colourWork
+	for least.n < count {
+		fewer, how := free(adj, count-1).solve(&work)
+		if how == none {
+			least = floor{count, fmt.Sprintf("every way to set them on %s was tried", countWord(count-1, "plate"))}
+		}
+		if how != found {
+			break
+		}
+		of, count = fewer, slices.Max(fewer)+1
+	}
+	if count > 0 {
+		byUse(of)
+	}
+	return of, count, least
 }
 
 // parts gives the connected parts, each in rising order, by their lowest vertex.
@@ -142,9 +161,9 @@ func (t *turns) Pop() any {
 	return last
 }
 
-// byUse renumbers colours so that colour 0 is used most, and gives their
-// number: a plate holds as much of the design as it can, and the last little.
-func byUse(of []int) int {
+// byUse renumbers colours so that colour 0 is used most: a plate holds as much
+// of the design as it can, and the last little.
+func byUse(of []int) {
 	use := make([]int, slices.Max(of)+1)
 	order := make([]int, len(use))
 	for _, c := range of {
@@ -161,5 +180,4 @@ func byUse(of []int) int {
 	for i, c := range of {
 		of[i] = rank[c]
 	}
-	return len(use)
 }

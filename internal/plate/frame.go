@@ -33,19 +33,29 @@ const stepsPerMM = 100
 const slack = 1e-6
 
 // frame gives the rectangle of all plates: the holes of all of them with the
-// border around, at the top enough for the marks, and wide enough for the nicks
-// of the last plate. What a least length or a step adds is shared by opposite sides.
-func (w *work) frame(count int) [4]float64 {
+// border around, enough of it for the marks, at the bottom for letters too if
+// there are some, and wide enough for the nicks of the last plate. What a least
+// length or a step adds is shared by opposite sides.
+func (w *work) frame(count int, lettered bool) [4]float64 {
 	box := geom.EmptyBox()
 	for i, s := range w.stones {
 		box = box.Join(geom.Bounds([]geom.Point{{X: s.X, Y: s.Y}}).Grow(w.hole(i) / 2))
 	}
-	top := max(w.opt.Border, NickInset+NickLength+max(markClear, w.opt.Web))
-	box = geom.Box{MinX: box.MinX - w.opt.Border, MinY: box.MinY - top, MaxX: box.MaxX + w.opt.Border, MaxY: box.MaxY + w.opt.Border}
-	x0, x1 := roundOut(box.MinX, box.MaxX, 2*(NickFirst+NickStep*float64(count-1)+markClear), w.opt.RoundFrame)
+	side := max(w.opt.Border, w.opt.Register.depth()+w.clear())
+	top := max(side, NickInset+NickLength+w.clear())
+	bottom := side
+	if lettered {
+		bottom = max(side, LetterInset+LetterHeight+w.clear())
+	}
+	box = geom.Box{MinX: box.MinX - side, MinY: box.MinY - top, MaxX: box.MaxX + side, MaxY: box.MaxY + bottom}
+	half := NickFirst + NickStep*float64(count-1) + max(markClear, w.opt.Register.reach()+w.clear())
+	x0, x1 := roundOut(box.MinX, box.MaxX, 2*half, w.opt.RoundFrame)
 	y0, y1 := roundOut(box.MinY, box.MaxY, 0, w.opt.RoundFrame)
 	return [4]float64{x0, y0, x1, y1}
 }
+
+// clear gives the least flock between a mark and a hole or another mark, in mm.
+func (w *work) clear() float64 { return max(markClear, w.opt.Web) }
 
 // roundOut widens an interval, evenly on both sides, to the least length. With
 // a step its length becomes a multiple of it, else its ends are rounded out.

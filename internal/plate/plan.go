@@ -12,6 +12,7 @@ import (
 
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
+	"brushfall/internal/singleline"
 )
 
 // WebTolerance is how much thinner than asked a web may come out, in mm. A
@@ -30,12 +31,20 @@ const (
 
 // Options are the rules of a plan. Lengths are mm. Web is the least flock
 // between two holes of a plate, Border the least between a hole's edge and the
-// frame. RoundFrame, if not 0, makes the frame's sides whole multiples of it.
+// frame. TapeStep is how much higher than a stone to be lifted one already on the
+// tape may stand. RoundFrame, if not 0, makes the frame's sides whole multiples
+// of it. Register asks for marks in the corners. Code is cut along the bottom
+// edge in single-line letters, with the plate's number if there are several;
+// OwnCode cuts what the function Code gives instead. Empty: no letters.
 type Options struct {
 	Mode       Mode
 	Web        float64
 	Border     float64
+	TapeStep   float64
 	RoundFrame float64
+	Register   Register
+	Code       string
+	OwnCode    bool
 }
 
 // Bound is the proof of the number of plates: no plan under these options has
@@ -49,7 +58,10 @@ type Bound struct {
 
 // Note is something the owner should know of the plan.
 type Note struct {
-	Code    string // "kind-split": a kind is on several plates, as its stones stand too close for one
+	// Code is "kind-split" (a kind is on several plates, as its stones stand too
+	// close for one), "lift-step" (stones on the tape stand too high for a lift),
+	// or "code-left-out" (there is no room for the design's code).
+	Code    string
 	Message string
 }
 
@@ -65,7 +77,7 @@ type Result struct {
 // Plan shares stones out over plates. Every stone's size and colour must be one
 // of kinds. Faults: "no-stones", "kind-unknown", "kind-twice", "kind-sizes"
 // (not 0 < smallest ≤ diameter ≤ hole), "stone-place" (not a finite number),
-// "plate-options".
+// "plate-options", "letter-unknown" (of the code).
 func Plan(stones []design.Stone, kinds []design.Kind, opt Options) (Result, error) {
 	if err := opt.check(); err != nil {
 		return Result{}, err
@@ -78,12 +90,11 @@ func Plan(stones []design.Stone, kinds []design.Kind, opt Options) (Result, erro
 	count := 0
 	on := make([]int, len(stones)) // stone to plate, from 0
 	for _, group := range w.groups(opt.Mode) {
-		share := w.share(group)
+		share, b := w.share(group)
 		for i, p := range share.of {
 			on[group.stones[i]] = count + p
 		}
 		count += share.count
-		b := w.bound(group)
 		bound.Plates += b.Plates
 		bound.Why = joinWords(bound.Why, b.Why)
 	}
@@ -93,11 +104,13 @@ func Plan(stones []design.Stone, kinds []design.Kind, opt Options) (Result, erro
 	bound.Why = fmt.Sprintf("%s: %s", countWord(bound.Plates, "plate"), bound.Why)
 	bound.Met = count == bound.Plates
 	on = w.inBrushingOrder(on, count)
-	out := Result{Stones: slices.Clone(stones), Bound: bound, Notes: w.splits(on)}
+	out := Result{Stones: slices.Clone(stones), Bound: bound, Notes: append(w.splits(on), w.steps(on, count)...)}
 	for i := range out.Stones {
 		out.Stones[i].Plate = on[i] + 1
 	}
-	out.Plates = w.plates(on, count)
+	var notes []Note
+	out.Plates, notes = w.plates(on, count)
+	out.Notes = append(out.Notes, notes...)
 	return out, nil
 }
 
@@ -105,7 +118,7 @@ func (o Options) check() error {
 	for _, l := range []struct {
 		name  string
 		value float64
-	}{{"web", o.Web}, {"border", o.Border}, {"rounding of the frame", o.RoundFrame}} {
+	}{{"web", o.Web}, {"border", o.Border}, {"step of the tape", o.TapeStep}, {"rounding of the frame", o.RoundFrame}} {
 		if !(l.value >= 0) || math.IsInf(l.value, 0) {
 			return fault.New("plate-options", "", "the %s is %g mm; give a length of 0 mm or more", l.name, l.value)
 		}
@@ -113,7 +126,11 @@ func (o Options) check() error {
 	if o.Mode != Fewest && o.Mode != ByColour {
 		return fault.New("plate-options", "", "there is no way %d to share stones out over plates", int(o.Mode))
 	}
-	return nil
+	if o.Register < NoRegister || o.Register > Corners {
+		return fault.New("plate-options", "", "there are no register marks %d", int(o.Register))
+	}
+	_, err := singleline.Width(o.Code, LetterHeight)
+	return err
 }
 
 // work is one plan in the making. kinds holds the kinds that occur, smallest
@@ -125,6 +142,7 @@ type work struct {
 	kinds  []design.Kind
 	kindOf []int
 	near   [][]int
+	lones  map[int]lone // what is known of the kinds by themselves
 }
 
 // group is a set of kinds and their stones that are planned together.
@@ -155,7 +173,7 @@ func newWork(stones []design.Stone, kinds []design.Kind, opt Options) (*work, er
 		}
 		used[k] = true
 	}
-	w := &work{opt: opt, stones: stones}
+	w := &work{opt: opt, stones: stones, lones: map[int]lone{}}
 	w.takeKinds(kinds, used)
 	w.near = w.nearStones()
 	return w, nil

@@ -1,6 +1,7 @@
 package plate
 
 import (
+	"fmt"
 	"slices"
 
 	"brushfall/internal/design"
@@ -13,17 +14,31 @@ type share struct {
 	count int
 }
 
-// share finds the fewest plates for a group. Where stones stand too close for
-// one plate it tries two ways and keeps the one with fewer plates, or else the
-// one that keeps kinds whole: stones of kinds that meet too closely on one
-// plate are told apart one by one, or the kinds go onto plates of their own.
-func (w *work) share(g group) share {
-	byStone := w.shareByStone(g)
-	byKind := w.shareByKind(g)
-	if byKind.count <= byStone.count {
-		return byKind
+// share finds the fewest plates for a group, with the proof. Where stones stand
+// too close for one plate it tries two ways and keeps the one with fewer plates,
+// or else the one that keeps kinds whole: stones of kinds that meet too closely
+// on one plate are told apart one by one, or the kinds go onto plates of their
+// own. While that is more than the bound, it searches for one plate fewer.
+func (w *work) share(g group) (share, Bound) {
+	best, bound := w.shareByKind(g), w.bound(g)
+	if best.count > bound.Plates {
+		if byStone := w.shareByStone(g); byStone.count < best.count {
+			best = byStone
+		}
 	}
-	return byStone
+	spend := planWork
+	for bound.Plates < best.count {
+		fewer, how := w.shareListed(g, best.count-1, &spend)
+		if how == none {
+			bound = Bound{Plates: best.count, Why: fmt.Sprintf(
+				"stones stand too close, and every way to set them on %s was tried", countWord(best.count-1, "plate"))}
+		}
+		if how != found {
+			break
+		}
+		best = fewer
+	}
+	return w.gathered(g, best), bound
 }
 
 // shareByStone sets kinds onto plates by their sizes alone, and then the stones
@@ -58,7 +73,7 @@ func (w *work) shareByKind(g group) share {
 	}
 	weight := make([]int, len(kinds))
 	for i, k := range g.kinds {
-		_, weight[i] = colour(w.kindGraph(g, k))
+		weight[i] = w.alone(k).plates
 	}
 	return w.colourClasses(g, partitionKinds(kinds, no, weight))
 }
@@ -78,7 +93,7 @@ func (w *work) colourClasses(g group, class []int) share {
 				set = append(set, s)
 			}
 		}
-		of, n := colour(w.graph(set))
+		of, n := w.colourStones(set)
 		for v, i := range places {
 			out.of[i] = out.count + of[v]
 		}
@@ -87,11 +102,23 @@ func (w *work) colourClasses(g group, class []int) share {
 	return out
 }
 
+// colourStones colours stones, in rising order, by their webs. Those of one kind
+// were coloured before.
+func (w *work) colourStones(set []int) (of []int, count int) {
+	kind := w.kindOf[set[0]]
+	if slices.ContainsFunc(set, func(s int) bool { return w.kindOf[s] != kind }) {
+		of, count, _ = colour(w.graph(set))
+		return of, count
+	}
+	l := w.alone(kind)
+	return l.of, l.plates
+}
+
 // kindGraph gives the graph of the stones of one kind.
-func (w *work) kindGraph(g group, kind int) [][]int {
+func (w *work) kindGraph(kind int) [][]int {
 	var set []int
-	for _, s := range g.stones {
-		if w.kindOf[s] == kind {
+	for s, k := range w.kindOf {
+		if k == kind {
 			set = append(set, s)
 		}
 	}
