@@ -38,7 +38,8 @@ type Options struct {
 // Plan turns a design's plates and sheets to what the cutter does, one Sheet
 // for each sheet of the document and in its order. On each plate the holes come
 // first, in a short tour, then the marks and nicks, and the frame last. What two
-// frames have in common is cut once, with the later one.
+// frames have in common is cut once, with the later one. A mirrored document has its
+// sheets mirrored.
 //
 // Faults: "cut-plate-unknown" (a sheet names a plate that the design has not
 // got), "cut-hole-size" (a hole without a diameter), "cut-notch" (a notch that
@@ -51,7 +52,7 @@ func Plan(doc design.Document, opt Options) ([]Sheet, error) {
 	}
 	sheets := make([]Sheet, 0, len(doc.Sheets))
 	for _, s := range doc.Sheets {
-		sheet, err := planSheet(doc.Design, plates, s, opt)
+		sheet, err := planSheet(doc, plates, s, opt)
 		if err != nil {
 			return nil, err
 		}
@@ -60,8 +61,9 @@ func Plan(doc design.Document, opt Options) ([]Sheet, error) {
 	return sheets, nil
 }
 
-func planSheet(name string, plates map[int]design.Plate, s design.Sheet, opt Options) (Sheet, error) {
-	out := Sheet{Number: s.Number, Width: s.Width, Height: s.Height}
+func planSheet(doc design.Document, plates map[int]design.Plate, s design.Sheet, opt Options) (Sheet, error) {
+	name := doc.Design
+	out := Sheet{Number: s.Number, Width: s.Width, Height: s.Height, Mirrored: doc.Mirrored}
 	head := opt.Home.of(s.Width, s.Height)
 	for _, at := range s.Placed {
 		where := fmt.Sprintf("sheet %d, plate %d", s.Number, at.Plate)
@@ -73,7 +75,11 @@ func planSheet(name string, plates map[int]design.Plate, s design.Sheet, opt Opt
 		if err := checkPlate(p, where); err != nil {
 			return Sheet{}, err
 		}
-		placed := placePlate(name, p, Place(p, at))
+		to := Place(p, at)
+		if doc.Mirrored {
+			to = to.Mirrored(s.Width)
+		}
+		placed := placePlate(name, p, to)
 		if err := checkOnSheet(placed, out, where); err != nil {
 			return Sheet{}, err
 		}
@@ -95,6 +101,18 @@ func placePlate(name string, p design.Plate, to Placement) SheetPlate {
 		out.Nicks = append(out.Nicks, geom.Line{
 			to.Point(geom.Point{X: n[0], Y: n[1]}), to.Point(geom.Point{X: n[2], Y: n[3]}),
 		})
+	}
+	for _, lines := range [][][][2]float64{p.Register, p.Letters} {
+		for _, l := range lines {
+			if len(l) < 2 {
+				continue // nothing to cut
+			}
+			mark := make(geom.Line, len(l))
+			for i, q := range l {
+				mark[i] = to.Point(geom.Point{X: q[0], Y: q[1]})
+			}
+			out.Marks = append(out.Marks, mark)
+		}
 	}
 	for _, q := range outline(p) {
 		out.Frame = append(out.Frame, to.Point(q))

@@ -39,7 +39,7 @@ func TestPlaceByHand(t *testing.T) {
 }
 
 func TestPlanHoldsEveryHole(t *testing.T) {
-	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Many()} {
+	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Marked(), cuttest.Many()} {
 		sheets := plan(t, doc, cut.Options{})
 		for i, s := range sheets {
 			var got []cuttest.Hole

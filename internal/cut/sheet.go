@@ -21,6 +21,7 @@ type Sheet struct {
 	Number        int
 	Width, Height float64
 	Plates        []SheetPlate
+	Mirrored      bool // left and right have changed places: for flock that is cut from its back
 }
 
 // SheetPlate is one plate on the sheet. The cutter takes the Holes in their

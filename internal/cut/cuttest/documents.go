@@ -44,6 +44,20 @@ func Badge() design.Document {
 	}
 }
 
+// Marked is the Badge with register marks and letters, cut mirrored.
+func Marked() design.Document {
+	doc := Badge()
+	doc.Mirrored = true
+	for i := range doc.Plates {
+		p := &doc.Plates[i]
+		x, y := p.Frame[0]+1.5, p.Frame[1]+1.5
+		p.Register = [][][2]float64{{{x, y + 1.25}, {x + 2.5, y + 1.25}}, {{x + 1.25, y}, {x + 1.25, y + 2.5}}}
+		p.Code = "N"
+		p.Letters = [][][2]float64{{{x + 8.1, y + 4.2}, {x + 8.1, y}, {x + 11, y + 4.2}, {x + 11, y}}}
+	}
+	return doc
+}
+
 // Many is one plate with two thousand holes in a honeycomb on a sheet of
 // 12 × 20 in.
 func Many() design.Document {

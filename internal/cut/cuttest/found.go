@@ -19,25 +19,75 @@ type Hole struct {
 	Plate   int
 }
 
-// Expected gives the holes that a sheet of the document must hold. A turned
-// plate's top edge becomes its right edge: what lies h below the top edge comes
-// to lie h to the left of the right edge, and what lies v from the left edge
-// comes to lie v below the new top edge.
+// Expected gives the holes that a sheet of the document must hold.
 func Expected(doc design.Document, sheet design.Sheet) []Hole {
 	var out []Hole
 	for _, at := range sheet.Placed {
-		p := doc.Plates[at.Plate-1]
-		height := p.Frame[3] - p.Frame[1]
-		for _, h := range p.Holes {
-			fromLeft, fromTop := h.X-p.Frame[0], h.Y-p.Frame[1]
-			x, y := at.X+fromLeft, at.Y+fromTop
-			if at.Turned {
-				x, y = at.X+height-fromTop, at.Y+fromLeft
-			}
+		for _, h := range doc.Plates[at.Plate-1].Holes {
+			x, y := on(doc, sheet, at, h.X, h.Y)
 			out = append(out, Hole{x, y, h.D, at.Plate})
 		}
 	}
 	return out
+}
+
+// on gives where a point of a plate lies on the sheet. A turned plate's top edge
+// becomes its right edge: what lies h below the top edge comes to lie h to the
+// left of the right edge, and what lies v from the left edge comes to lie v below
+// the new top edge. On a mirrored sheet, what lay v from the left edge lies v from
+// the right one.
+func on(doc design.Document, sheet design.Sheet, at design.Placed, px, py float64) (x, y float64) {
+	p := doc.Plates[at.Plate-1]
+	height := p.Frame[3] - p.Frame[1]
+	fromLeft, fromTop := px-p.Frame[0], py-p.Frame[1]
+	x, y = at.X+fromLeft, at.Y+fromTop
+	if at.Turned {
+		x, y = at.X+height-fromTop, at.Y+fromLeft
+	}
+	if doc.Mirrored {
+		x = sheet.Width - x
+	}
+	return x, y
+}
+
+// Marks gives the open lines that a sheet of the document must hold beside the
+// nicks, in the order of cutting: the register marks and letters of each plate.
+func Marks(doc design.Document, sheet design.Sheet) [][][2]float64 {
+	var out [][][2]float64
+	for _, at := range sheet.Placed {
+		p := doc.Plates[at.Plate-1]
+		for _, lines := range [][][][2]float64{p.Register, p.Letters} {
+			for _, l := range lines {
+				var line [][2]float64
+				for _, q := range l {
+					x, y := on(doc, sheet, at, q[0], q[1])
+					line = append(line, [2]float64{x, y})
+				}
+				out = append(out, line)
+			}
+		}
+	}
+	return out
+}
+
+// CompareMarks fails the test where the marks found are not those wanted, in
+// their order, to the Tolerance.
+func CompareMarks(t *testing.T, reader string, want, got [][][2]float64) {
+	t.Helper()
+	if len(got) != len(want) || len(want) == 0 {
+		t.Fatalf("%s: %d marks, want %d", reader, len(got), len(want))
+	}
+	for i, w := range want {
+		if len(got[i]) != len(w) {
+			t.Errorf("%s: mark %d has %d points, want %d", reader, i+1, len(got[i]), len(w))
+			continue
+		}
+		for k, q := range w {
+			if g := got[i][k]; !(math.Hypot(g[0]-q[0], g[1]-q[1]) <= Tolerance) {
+				t.Errorf("%s: mark %d passes %v, want %v", reader, i+1, g, q)
+			}
+		}
+	}
 }
 
 // Compare pairs each expected hole with the nearest found one and fails the

@@ -40,7 +40,7 @@ type entity struct {
 
 // Every hole of the file, read and audited by ezdxf.
 func TestEveryHoleByEzdxf(t *testing.T) {
-	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Many()} {
+	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Marked(), cuttest.Many()} {
 		planned := plan(t, doc)
 		for k, f := range slices.Concat(read(t, dxf.R12, planned...), read(t, dxf.R2000, planned...)) {
 			i, release := k%len(planned), dxf.Release(k/len(planned))

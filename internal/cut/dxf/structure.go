@@ -41,6 +41,7 @@ const (
 )
 
 func writeHeader(t *tags, s cut.Sheet, seed int) {
+	t.mirrored(s)
 	t.text(0, "SECTION")
 	t.text(2, "HEADER")
 	variable := func(name string) { t.text(9, name) }
@@ -276,4 +277,11 @@ func writeLayout(t *tags, handle, space int, name string, tab int) {
 	t.whole(70, 1)
 	t.whole(71, tab)
 	t.hex(330, space)
+}
+
+// mirrored says in a remark that the sheet is mirrored.
+func (t *tags) mirrored(s cut.Sheet) {
+	if s.Mirrored {
+		t.text(999, "mirrored: for flock that is cut from its back")
+	}
 }

@@ -10,6 +10,7 @@ import (
 func twelve(s cut.Sheet, layers []layer, body *tags) []string {
 	t := &tags{}
 	t.text(999, "millimetres")
+	t.mirrored(s)
 	t.text(0, "SECTION")
 	t.text(2, "HEADER")
 	t.text(9, "$ACADVER")

@@ -29,7 +29,7 @@ const offCircle = 0.022
 
 // Every hole of the file, read by the strict reader.
 func TestEveryHoleByGrammar(t *testing.T) {
-	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Many()} {
+	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Marked(), cuttest.Many()} {
 		for i, s := range plan(t, doc) {
 			var lines [][][2]float64
 			for _, stroke := range strokes(t, hpgl.Options{}, s) {
@@ -47,7 +47,7 @@ func TestEveryHoleByGrammar(t *testing.T) {
 
 // Every hole of the drawing that hp2xx makes at true size, in 1/72 in.
 func TestEveryHoleByHp2xx(t *testing.T) {
-	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Many()} {
+	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Marked(), cuttest.Many()} {
 		for i, s := range plan(t, doc) {
 			lines := convert(t, write(t, hpgl.Options{}, s), doc.Sheets[i])
 			cuttest.Compare(t, fmt.Sprintf("hp-gl, hp2xx -t: %s %d", doc.Design, i+1), cuttest.Expected(doc, doc.Sheets[i]), circles(t, lines))

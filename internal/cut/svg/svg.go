@@ -31,6 +31,9 @@ func Write(w io.Writer, s cut.Sheet) error {
 	fmt.Fprintf(b, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n")
 	fmt.Fprintf(b, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\" data-sheet=\"%d\">\n",
 		width, height, width, height, s.Number)
+	if s.Mirrored {
+		fmt.Fprintf(b, "<desc>Mirrored: for flock that is cut from its back.</desc>\n")
+	}
 	names := s.Names()
 	for i, p := range s.Plates {
 		writePlate(b, p, names[i], palette[i%len(palette)])

@@ -20,7 +20,7 @@ import (
 // Every hole of the file, read as the SVG standard says (SVG 1.1 §7: the viewBox
 // is stretched to width and height) by a small reader of the test's own.
 func TestEveryHoleByXML(t *testing.T) {
-	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Many()} {
+	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Marked(), cuttest.Many()} {
 		for i, s := range plan(t, doc) {
 			got := readXML(t, write(t, s), doc.Sheets[i])
 			cuttest.Compare(t, fmt.Sprintf("svg, xml: %s %d", doc.Design, i+1), cuttest.Expected(doc, doc.Sheets[i]), got)
