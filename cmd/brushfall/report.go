@@ -22,6 +22,7 @@ type summary struct {
 	Stones   int        `json:"stones"`
 	Counts   []countRow `json:"counts"`
 	Plates   []plateRow `json:"plates"`
+	Least    leastRow   `json:"least"`
 	Sheets   int        `json:"sheets"`
 	Folder   string     `json:"folder"`
 	Files    []string   `json:"files"`
@@ -44,6 +45,12 @@ type plateRow struct {
 	Order  []string `json:"order"`
 }
 
+// leastRow is the proof of the number of plates.
+type leastRow struct {
+	Plates int    `json:"plates"`
+	Why    string `json:"why"`
+}
+
 // remark is a warning of the artwork or a note of the layout.
 type remark struct {
 	Code    string `json:"code"`
@@ -62,6 +69,9 @@ func summarise(j job.Job, res job.Result, dir string, files []job.File) summary 
 	}
 	for _, p := range doc.Plates {
 		s.Plates = append(s.Plates, plateRow{p.Number, len(p.Holes), p.Order})
+	}
+	if doc.Least != nil {
+		s.Least = leastRow(*doc.Least)
 	}
 	for _, f := range files {
 		s.Files = append(s.Files, f.Name)
@@ -107,6 +117,11 @@ func (a *app) report(s summary) error {
 	fmt.Fprintln(&b, "\nPlates:")
 	for _, p := range s.Plates {
 		fmt.Fprintf(&b, "  plate %d  %s: brush %s\n", p.Number, many(p.Holes, "hole"), inOrder(p.Order))
+	}
+	if s.Least.Plates == len(s.Plates) {
+		fmt.Fprintf(&b, "  no fewer can be: %s\n", s.Least.Why)
+	} else {
+		fmt.Fprintf(&b, "  no fewer were found; at least %s\n", s.Least.Why)
 	}
 	printRemarks(&b, s.Warnings)
 	printFiles(&b, s)

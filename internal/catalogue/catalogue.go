@@ -24,10 +24,13 @@ const (
 
 // Defaults of the template, in mm. Web is the least flock between two holes
 // (from memory: 0.4 to 0.6); Border the least flock between a hole and the frame
-// (from memory).
+// (from memory). TapeStep is how much higher than a stone to be lifted one that is
+// on the tape already may stand: reasoned, no published source; the tape is soft,
+// and is rubbed down with a fingertip.
 const (
-	Web    = 0.5
-	Border = 6.0
+	Web      = 0.5
+	Border   = 6.0
+	TapeStep = 1.0
 )
 
 // Sheets of the trade, in mm (common practice): template flock of 12 × 20 in,

@@ -34,6 +34,8 @@ const (
 	Frame    ID = "BF-FRAME"    // plates with different frames
 	Notch    ID = "BF-NOTCH"    // plates with different notches
 	Nick     ID = "BF-NICK"     // a plate that its nicks do not number
+	Register ID = "BF-REGISTER" // plates with different register marks
+	Mark     ID = "BF-MARK"     // a nick, register mark or letter too near to a hole or to another, or outside the frame
 	Unplaced ID = "BF-UNPLACED" // a plate that is not exactly once on a sheet
 	Sheet    ID = "BF-SHEET"    // a plate over the edge of its sheet
 	Overlap  ID = "BF-OVERLAP"  // two plates over each other on a sheet
@@ -90,6 +92,7 @@ func Inspect(doc design.Document) []Finding {
 	m.checkPlates()
 	m.checkHoles()
 	m.checkFrames()
+	m.checkStrokes()
 	m.checkSheets()
 	return m.sorted()
 }
@@ -112,7 +115,7 @@ func (m *model) checkStones() {
 func IDs() []ID {
 	return []ID{
 		Value, Kind, Region, Pitch, Gap, Outside, Margin, Line, Room, Plate, Hole, Web, Border,
-		Falls, Order, Frame, Notch, Nick, Unplaced, Sheet, Overlap, Count,
+		Falls, Order, Frame, Notch, Nick, Register, Mark, Unplaced, Sheet, Overlap, Count,
 	}
 }
 

@@ -176,6 +176,29 @@ func TestEachRule(t *testing.T) {
 		{Notch, "another notch", 1, func(d *design.Document) { d.Plates[1].Notch[0] += 0.1 }},
 		{Notch, "notch at the bottom", 2, func(d *design.Document) { d.Plates[0].Notch[1], d.Plates[1].Notch[1] = 47, 47 }},
 		{Nick, "a nick missing", 1, func(d *design.Document) { d.Plates[1].Nicks = d.Plates[1].Nicks[1:] }},
+		{Register, "a register mark on one plate", 1, func(d *design.Document) {
+			d.Plates[1].Register = [][][2]float64{{{-8, -7}, {-6, -7}}}
+		}},
+		{Register, "a register mark moved", 1, func(d *design.Document) {
+			d.Plates[0].Register = [][][2]float64{{{-8, -7}, {-6, -7}}}
+			d.Plates[1].Register = [][][2]float64{{{-8, -7}, {-6, -7.1}}}
+		}},
+		{Mark, "a letter out of the frame", 1, func(d *design.Document) {
+			d.Plates[0].Letters = [][][2]float64{{{-9, 48}, {-9, 50.2}}}
+		}},
+		{Mark, "a letter through a hole", 1, func(d *design.Document) {
+			h := d.Plates[0].Holes[0]
+			d.Plates[0].Letters = [][][2]float64{{{h.X - 0.1, h.Y}, {h.X + 0.1, h.Y}}}
+		}},
+		{Mark, "a letter over a nick", 1, func(d *design.Document) {
+			d.Plates[0].Letters = [][][2]float64{{{39, -6}, {41, -6}}}
+		}},
+		{Mark, "a nick beside the notch", 1, func(d *design.Document) {
+			d.Plates[0].Nicks[0] = [4]float64{31, -8, 31, -5}
+		}},
+		{Value, "a letter of one point", 1, func(d *design.Document) {
+			d.Plates[0].Letters = [][][2]float64{{{-9, 48}}}
+		}},
 		{Unplaced, "a plate on no sheet", 1, func(d *design.Document) { d.Sheets[0].Placed = d.Sheets[0].Placed[:1] }},
 		{Unplaced, "a plate twice", 1, func(d *design.Document) {
 			d.Sheets[0].Placed = append(d.Sheets[0].Placed, design.Placed{Design: "test", Plate: 1, X: 10, Y: 200})

@@ -106,11 +106,16 @@ type Job struct {
 	Plates  Plates
 	Web     unit.Length // least flock between two holes of one plate
 	Border  unit.Length // least flock between a hole and the frame
-	Sheet   Sheet
-	Garment string // "#rrggbb", the cloth in the pictures
-	Effort  layout.Effort
-	Paper   Paper
-	Press   ticket.Material // what it is pressed onto; ticket.Any when not decided yet
+	Frame   Frame
+	// TapeStep is how much higher than a stone to be lifted one already on the
+	// tape may stand.
+	TapeStep unit.Length
+	Mirror   bool // the cut files mirrored, for flock that is cut from its back
+	Sheet    Sheet
+	Garment  string // "#rrggbb", the cloth in the pictures
+	Effort   layout.Effort
+	Paper    Paper
+	Press    ticket.Material // what it is pressed onto; ticket.Any when not decided yet
 }
 
 // Default gives the job for an artwork file when nothing else is said: SS10
@@ -124,6 +129,7 @@ func Default(artworkName string) Job {
 		Plates:      Fewest,
 		Web:         catalogue.Web,
 		Border:      catalogue.Border,
+		TapeStep:    catalogue.TapeStep,
 		Sheet:       Sheet{Width: catalogue.FlockWidth, Height: catalogue.FlockHeight, Margin: sheet.DefaultMargin},
 		Garment:     "#1b1d22",
 		Effort:      layout.Final,

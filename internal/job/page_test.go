@@ -70,6 +70,12 @@ func TestThePageNamesEveryKey(t *testing.T) {
 	for _, f := range ruleFields() {
 		keys = append(keys, f.key)
 	}
+	for _, f := range frameFields() {
+		keys = append(keys, f.key)
+	}
+	for _, f := range tapeFields() {
+		keys = append(keys, f.key)
+	}
 	for _, act := range layout.Acts() {
 		keys = append(keys, string(act))
 		for _, f := range handKeys(act) {

@@ -10,6 +10,7 @@ import (
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/layout"
+	"brushfall/internal/plate"
 	"brushfall/internal/ticket"
 	"brushfall/internal/unit"
 )
@@ -40,6 +41,9 @@ regions:
 plates: colour
 web: 0.6 mm
 border: 8 mm
+frame: {round: 0.5 in, register: crosses, code: Heron 7}
+tape: {step: 0.8 mm}
+mirror: yes
 sheet: {width: 12 in, height: 20 in, margin: 5 mm}
 garment: "#fff"
 effort: live
@@ -74,7 +78,8 @@ func TestParseReadsEveryKey(t *testing.T) {
 			{Match{Stroke: "#000080", Class: "reeds"}, reeds, 17},
 			{Match{ID: "background", Layer: "0"}, skipped, 21},
 		},
-		Plates: Coloured, Web: 0.6, Border: 8, Sheet: Sheet{304.8, 508, 5},
+		Plates: Coloured, Web: 0.6, Border: 8, Frame: Frame{Round: 12.7, Register: plate.Crosses, Code: "HERON 7"},
+		TapeStep: 0.8, Mirror: true, Sheet: Sheet{304.8, 508, 5},
 		Garment: "#ffffff", Effort: layout.Live, Paper: Letter, Press: ticket.Polyester,
 	}
 	if !reflect.DeepEqual(got, want) {

@@ -120,15 +120,12 @@ func (j Job) request(d artwork.Drawing) ([]pick, layout.Request) {
 // platesAndSheets shares the stones out over plates and the plates over sheets.
 func (j Job) platesAndSheets(res *Draft) error {
 	doc := &res.Document
-	mode := plate.Fewest
-	if j.Plates == Coloured {
-		mode = plate.ByColour
-	}
-	plan, err := plate.Plan(doc.Stones, doc.Kinds, plate.Options{Mode: mode, Web: doc.Web, Border: doc.Border})
+	plan, err := plate.Plan(doc.Stones, doc.Kinds, j.plateOptions())
 	if err != nil {
 		return err
 	}
 	doc.Stones, doc.Plates = plan.Stones, plan.Plates
+	doc.Least = &design.Least{Plates: plan.Bound.Plates, Why: plan.Bound.Why}
 	for _, n := range plan.Notes {
 		res.Notes = append(res.Notes, layout.Note{Code: n.Code, Message: n.Message})
 	}
@@ -150,7 +147,7 @@ func (j Job) platesAndSheets(res *Draft) error {
 func (j Job) document(d artwork.Drawing, picked []pick, req layout.Request, laid layout.Result) design.Document {
 	doc := design.Document{
 		Version: design.Version, Unit: "mm", Design: j.Design, Width: d.Width, Height: d.Height,
-		Web: j.Web.MM(), Border: j.Border.MM(), Kinds: kindsOf(laid.Stones), Stones: laid.Stones,
+		Web: j.Web.MM(), Border: j.Border.MM(), Mirrored: j.Mirror, Kinds: kindsOf(laid.Stones), Stones: laid.Stones,
 	}
 	for i, p := range picked {
 		r := req.Regions[i]

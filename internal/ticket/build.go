@@ -2,8 +2,6 @@ package ticket
 
 import (
 	"cmp"
-	"crypto/sha256"
-	"encoding/base32"
 	"fmt"
 	"math"
 	"slices"
@@ -12,6 +10,7 @@ import (
 	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
+	"brushfall/internal/plate"
 	"brushfall/internal/unit"
 )
 
@@ -54,6 +53,7 @@ func Build(in Input) (Ticket, error) {
 		Design: doc.Design, Code: Code(doc), Stones: len(doc.Stones), Lifts: len(doc.Plates), Sheets: sheets(doc),
 		Size:     Area(doc.Width, doc.Height, unit.Millimetre),
 		SizeInch: Area(doc.Width, doc.Height, unit.Inches),
+		Mirrored: doc.Mirrored, Lettered: len(doc.Plates) > 0 && doc.Plates[0].Code != "",
 		Cautions: cautions(in.Press),
 	}
 	var err error
@@ -88,19 +88,8 @@ func short(mm float64, u unit.Unit) string {
 }
 
 // Code gives eight letters and digits that tell the templates of one design from
-// those of every other: they follow from the plates' holes and frames alone, to
-// 0.01 mm, so that next month's ticket of the same templates shows them again.
-func Code(doc design.Document) string {
-	h := sha256.New()
-	for _, p := range doc.Plates {
-		fmt.Fprintf(h, "plate %d %.2f\n", p.Number, p.Frame)
-		for _, o := range p.Holes {
-			fmt.Fprintf(h, "%.2f %.2f %.2f\n", o.X, o.Y, o.D)
-		}
-	}
-	s := base32.StdEncoding.EncodeToString(h.Sum(nil))
-	return s[:4] + "-" + s[4:8]
-}
+// those of every other, as they may be cut into the plates; see plate.Code.
+func Code(doc design.Document) string { return plate.Code(doc.Plates) }
 
 type builder struct {
 	in        Input
@@ -256,7 +245,18 @@ func (b builder) facts(list []Sheet) []Fact {
 	if s := b.holeSizes(); s != "" {
 		out = append(out, Fact{"Holes", s})
 	}
+	if l := b.doc.Least; l != nil {
+		out = append(out, Fact{"Plates", fewest(len(b.doc.Plates), *l)})
+	}
 	return out
+}
+
+// fewest says whether fewer plates could be, and why not.
+func fewest(plates int, l design.Least) string {
+	if plates <= l.Plates {
+		return "no fewer can be: " + l.Why
+	}
+	return "no fewer were found; at least " + l.Why
 }
 
 // holeSizes prints "SS10 3.3 mm, SS6 2.4 mm", the largest first.

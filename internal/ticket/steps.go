@@ -44,11 +44,17 @@ func cutText(t Ticket) string {
 	if len(parts) > 0 {
 		text += ": " + strings.Join(parts, "; ")
 	}
+	if t.Mirrored {
+		text += ", from its back: the cut files are mirrored. Do not mirror them once more"
+	}
 	return text + ". New blade, flock or stones? Cut trial holes first: a stone must drop in and not tip."
 }
 
 func weedText(t Ticket) string {
 	text := "Peel each plate away from its discs, which are waste; every hole must be open."
+	if t.Lettered {
+		text += " Letters at the bottom edge say design and plate; they stay in the flock."
+	}
 	if len(t.Plates) > 1 {
 		text += " Nicks right of the notch number the plates. Stacked notch on notch, their frames agree"
 		if apart(t.Plates) {

@@ -23,7 +23,9 @@ type Ticket struct {
 	Size     string // "228.6 × 228.6 mm"
 	SizeInch string // "9 × 9 in"
 	Stones   int
-	Lifts    int // fold-downs of the hinged tape: one a plate
+	Lifts    int  // fold-downs of the hinged tape: one a plate
+	Mirrored bool // the cut files are mirror images
+	Lettered bool // the design's code is cut into the plates
 	Sheets   []Sheet
 	Counts   []Row
 	Facts    []Fact // other material from the shelf, and the holes' sizes
