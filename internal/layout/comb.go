@@ -24,7 +24,7 @@ const (
 	finalStones  = 3000 // but no more than this many stones in all, where one lattice holds fewer
 	finalTries   = 2000 // attempts to set one more stone, for each
 	finalShakes  = 300
-	liveTries    = 30
+	liveTries    = 60
 	finalGrown   = 2000 // a bed is grown from the rows too where a lattice holds fewer stones
 	liveGrown    = 400
 	// symmetricBeds is how many beds are finished in search of one that keeps the

@@ -42,5 +42,5 @@ func (s *site) layLevel(level geom.Shape) {
 			runs[i].stones[j].role = design.RoleBed
 		}
 	}
-	s.setRuns(runs)
+	s.setRuns(runs, nil)
 }

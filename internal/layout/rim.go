@@ -41,7 +41,7 @@ func (s *site) setRim(spines []spine) {
 	for row, ring := range s.path.Rings {
 		runs = append(runs, numbered(s.rimRuns(newTrack(ring, true), spines), row)...)
 	}
-	s.setRuns(runs)
+	s.setRuns(runs, strokeTips(spines))
 }
 
 // numbered gives runs the number of their row.
@@ -52,10 +52,27 @@ func numbered(runs []run, row int) []run {
 	return runs
 }
 
-// setRuns thins runs where they come too close, sets what is left, evens it out,
-// and records which stones stand in one row.
-func (s *site) setRuns(runs []run) {
-	var all []candidate
+// noRun is the run of a stone that is set with the rows and stands in none of them.
+const noRun = -1
+
+// strokeTips gives the stones at the tips of strokes, which a rim makes room for: a heart
+// is to have one in its point.
+func strokeTips(spines []spine) []candidate {
+	var out []candidate
+	for _, sp := range spines {
+		for e, at := range [2]geom.Point{sp.track.points[0], sp.track.points[len(sp.track.points)-1]} {
+			if sp.tip[e] {
+				out = append(out, candidate{at: round(at), pin: true, run: noRun, role: design.RoleSpine})
+			}
+		}
+	}
+	return out
+}
+
+// setRuns thins runs where they come too close to each other or to the tips, sets
+// what is left, evens it out, and records which stones stand in one row.
+func (s *site) setRuns(runs []run, tips []candidate) {
+	all := tips
 	for i := range runs {
 		for j := range runs[i].stones {
 			runs[i].stones[j].run = i
@@ -64,7 +81,9 @@ func (s *site) setRuns(runs []run) {
 	}
 	ids := make([][]int, len(runs))
 	for _, c := range s.thin(all) {
-		ids[c.run] = append(ids[c.run], s.put(c.at, c.role))
+		if id := s.put(c.at, c.role); c.run != noRun {
+			ids[c.run] = append(ids[c.run], id)
+		}
 	}
 	for i, r := range runs {
 		if len(ids[i]) < len(r.stones) {

@@ -198,6 +198,7 @@ func (s *site) lay(ctx context.Context, effort Effort) ([]design.Treatment, erro
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
+	s.toCorners(spines)
 	if has(design.Rim) {
 		s.setRim(spines)
 	}

@@ -35,7 +35,8 @@ type spine struct {
 	track    track
 	radii    []float64 // distance to the outline at the track's points
 	pinned   [2]bool
-	node     [2]int // of the skeleton, −1 for a free end
+	node     [2]int  // of the skeleton, −1 for a free end
+	tip      [2]bool // of a stroke
 	isClosed bool
 }
 
@@ -125,18 +126,19 @@ func (s *site) newSpine(sk geom.Skeleton, arc geom.SkeletonArc, i, j int) (spine
 	if j == len(arc.Points) {
 		sp.node[1], sp.pinned[1] = arc.To, true
 	}
+	sp.tip = [2]bool{sp.pinned[0] && sk.Nodes[arc.From].End, sp.pinned[1] && sk.Nodes[arc.To].End}
 	rise := math.Abs(sp.radii[0]-sp.radii[len(sp.radii)-1]) / t.total()
-	toEnd := (sp.pinned[0] && sk.Nodes[arc.From].End) || (sp.pinned[1] && sk.Nodes[arc.To].End)
+	toEnd := sp.tip[0] || sp.tip[1]
 	if !whole && toEnd && rise > cornerSlope {
 		return spine{}, false
 	}
 	if !toEnd && !whole && t.total() < leastSpine*s.pitch {
 		return spine{}, false
 	}
-	if sp.pinned[0] && sk.Nodes[arc.From].End {
+	if sp.tip[0] {
 		sp = sp.drawIn(s.depth)
 	}
-	if sp.pinned[1] && sk.Nodes[arc.To].End {
+	if sp.tip[1] {
 		sp = sp.reversed().drawIn(s.depth).reversed()
 	}
 	return sp, len(sp.track.points) >= 2
@@ -188,6 +190,7 @@ func (sp spine) reversed() spine {
 	return spine{
 		track: newTrack(pts, false), radii: radii, isClosed: sp.isClosed,
 		pinned: [2]bool{sp.pinned[1], sp.pinned[0]}, node: [2]int{sp.node[1], sp.node[0]},
+		tip: [2]bool{sp.tip[1], sp.tip[0]},
 	}
 }
 
@@ -258,7 +261,6 @@ func (h *held) touches(p geom.Point) bool {
 // setSpines sets the rows along the spines, clear of what is set already. Joints
 // and ends get their stone first.
 func (s *site) setSpines(spines []spine) {
-	s.toCorners(spines)
 	pinAt := map[int]geom.Point{}
 	for _, sp := range spines {
 		for e, at := range [2]geom.Point{sp.track.points[0], sp.track.points[len(sp.track.points)-1]} {
