@@ -24,7 +24,7 @@ type folder struct {
 
 // made is a name that earlier runs may have left: a design with fewer sheets
 // must not keep the old ones beside its own.
-var made = regexp.MustCompile(`^sheet-[0-9]+\.(svg|dxf|plt)$`)
+var made = regexp.MustCompile(`^sheet-[0-9]+\.(svg|dxf|plt|pdf)$`)
 
 // openFolder makes the staging folder, which also shows, before the work starts,
 // whether the place can be written to. Faults: "out-file" where a file is in the

@@ -24,6 +24,7 @@ type summary struct {
 	Plates   []plateRow `json:"plates"`
 	Least    leastRow   `json:"least"`
 	Sheets   int        `json:"sheets"`
+	Cutting  []timeRow  `json:"cutting"`
 	Folder   string     `json:"folder"`
 	Files    []string   `json:"files"`
 	Warnings []remark   `json:"warnings"`
@@ -37,6 +38,14 @@ type countRow struct {
 	Take   int     `json:"take"`
 	Gross  int     `json:"gross"`
 	Grams  float64 `json:"grams"`
+}
+
+// timeRow is the estimated time at the cutter for one sheet.
+type timeRow struct {
+	Sheet  int     `json:"sheet"`
+	Moving float64 `json:"moving_s"`
+	Lifts  float64 `json:"lifts_s"`
+	Cuts   int     `json:"cuts"`
 }
 
 type plateRow struct {
@@ -72,6 +81,9 @@ func summarise(j job.Job, res job.Result, dir string, files []job.File) summary 
 	}
 	if doc.Least != nil {
 		s.Least = leastRow(*doc.Least)
+	}
+	for i, t := range res.Times {
+		s.Cutting = append(s.Cutting, timeRow{i + 1, t.Moving, t.Lifts, t.Cuts})
 	}
 	for _, f := range files {
 		s.Files = append(s.Files, f.Name)
@@ -123,10 +135,24 @@ func (a *app) report(s summary) error {
 	} else {
 		fmt.Fprintf(&b, "  no fewer were found; at least %s\n", s.Least.Why)
 	}
+	printCutting(&b, s.Cutting)
 	printRemarks(&b, s.Warnings)
 	printFiles(&b, s)
 	_, err := b.WriteTo(a.out)
 	return err
+}
+
+// printCutting prints the time at the cutter sheet by sheet, with its two parts,
+// which the shop's own timings are set against.
+func printCutting(w io.Writer, rows []timeRow) {
+	if len(rows) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\nAt the cutter, estimated (mind the blade; stay beside it):")
+	for _, r := range rows {
+		fmt.Fprintf(w, "  sheet %d  about %s: moving %s, %s %s\n",
+			r.Sheet, job.About(r.Moving+r.Lifts), job.Duration(r.Moving), many(r.Cuts, "lift"), job.Duration(r.Lifts))
+	}
 }
 
 func printCounts(w io.Writer, s summary) {
@@ -189,7 +215,7 @@ func purpose(name string) string {
 	case isJobFile(name):
 		return "the job, to change and make again"
 	case made.MatchString(name):
-		return "templates for the cutter (one of the three kinds is enough)"
+		return "templates for the cutter (one of the four kinds is enough)"
 	case isDrawing(name):
 		return "the drawing"
 	}

@@ -11,7 +11,7 @@ import (
 	"brushfall/internal/count"
 	"brushfall/internal/cut"
 	"brushfall/internal/cut/dxf"
-	"brushfall/internal/cut/hpgl"
+	"brushfall/internal/cut/pace"
 	cutpdf "brushfall/internal/cut/pdf"
 	"brushfall/internal/cut/svg"
 	"brushfall/internal/cut/tour"
@@ -49,8 +49,13 @@ func (j Job) render(ctx context.Context, res *Result) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
+	writers, err := j.cutWriters()
+	if err != nil {
+		return nil, err
+	}
 	for _, s := range sheets {
-		for _, f := range cutWriters() {
+		res.Times = append(res.Times, j.Cutter.estimate(s))
+		for _, f := range writers {
 			err := add(fmt.Sprintf("sheet-%d.%s", s.Number, f.ext), func(w io.Writer) error { return f.write(w, s) })
 			if fault.CodeOf(err) == "cut-too-large" { // for this format alone: the others hold the same cuts
 				res.Notes = append(res.Notes, layout.Note{Code: "cut-left-out", Message: fmt.Sprintf("sheet-%d.%s is left out: %v", s.Number, f.ext, err)})
@@ -88,13 +93,18 @@ type cutWriter struct {
 	write func(io.Writer, cut.Sheet) error
 }
 
-func cutWriters() []cutWriter {
-	return []cutWriter{{"svg", svg.Write}, {"dxf", func(w io.Writer, s cut.Sheet) error { return dxf.Write(w, s, dxf.R12) }}, {"plt", hpgl.Write}, {"pdf", cutpdf.Write}}
+func (j Job) cutWriters() ([]cutWriter, error) {
+	plotter, err := j.Cutter.writer()
+	if err != nil {
+		return nil, err
+	}
+	drawing := func(w io.Writer, s cut.Sheet) error { return dxf.Write(w, s, j.Cutter.DXF) }
+	return []cutWriter{{"svg", svg.Write}, {"dxf", drawing}, {"plt", plotter.Write}, {"pdf", cutpdf.Write}}, nil
 }
 
 // ticket writes the papers.
 func (j Job) ticket(w io.Writer, res *Result, picture []byte) error {
-	in := ticket.Input{Document: res.Document, Press: j.Press}
+	in := ticket.Input{Document: res.Document, Press: j.Press, More: cuttingTime(res.Times)}
 	for _, l := range res.Counts {
 		in.Counts = append(in.Counts, ticket.Count{
 			Size: l.Size, Colour: l.Colour, Pieces: l.Pieces, Take: l.Take, Gross: l.Gross, Packs: l.Packs, Grams: l.Grams,
@@ -109,6 +119,18 @@ func (j Job) ticket(w io.Writer, res *Result, picture []byte) error {
 		return err
 	}
 	return pdf.Write(w, papers, picture, pdf.Options{Paper: pdf.Paper(j.Paper)})
+}
+
+// cuttingTime is what the ticket says of the time at the cutter.
+func cuttingTime(times []pace.Estimate) []ticket.Fact {
+	sum := 0.0
+	for _, t := range times {
+		sum += t.Total()
+	}
+	if sum == 0 {
+		return nil
+	}
+	return []ticket.Fact{{Label: "Cutting, estimated", Value: "about " + About(sum)}}
 }
 
 // unusedNote tells that a rule of the job file picked nothing.

@@ -112,6 +112,7 @@ type Job struct {
 	TapeStep unit.Length
 	Mirror   bool // the cut files mirrored, for flock that is cut from its back
 	Sheet    Sheet
+	Cutter   Cutter
 	Garment  string // "#rrggbb", the cloth in the pictures
 	Effort   layout.Effort
 	Paper    Paper
@@ -131,6 +132,7 @@ func Default(artworkName string) Job {
 		Border:      catalogue.Border,
 		TapeStep:    catalogue.TapeStep,
 		Sheet:       Sheet{Width: catalogue.FlockWidth, Height: catalogue.FlockHeight, Margin: sheet.DefaultMargin},
+		Cutter:      defaultCutter(),
 		Garment:     "#1b1d22",
 		Effort:      layout.Final,
 		Paper:       A4,

@@ -3,6 +3,7 @@ package job
 import (
 	"brushfall/internal/artwork"
 	"brushfall/internal/count"
+	"brushfall/internal/cut/pace"
 	"brushfall/internal/design"
 	"brushfall/internal/inspect"
 	"brushfall/internal/layout"
@@ -21,6 +22,7 @@ type Result struct {
 	Notes    []layout.Note
 	Counts   []count.Line
 	Findings []inspect.Finding
+	Times    []pace.Estimate // at the cutter, of each sheet
 	files    []File
 }
 

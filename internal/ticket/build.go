@@ -30,6 +30,7 @@ type Input struct {
 	Counts   []Count
 	Tape     Tape
 	Press    Material
+	More     []Fact // comes after the ticket's own
 	// Colour looks a stone colour up by its name; nil: catalogue.FindColour.
 	Colour func(name string) (catalogue.Colour, error)
 }
@@ -66,7 +67,7 @@ func Build(in Input) (Ticket, error) {
 	if t.Press, err = press(in.Press); err != nil {
 		return Ticket{}, err
 	}
-	t.Facts = b.facts(t.Sheets)
+	t.Facts = append(b.facts(t.Sheets), in.More...)
 	t.Steps = steps(t)
 	return t, nil
 }

@@ -123,9 +123,9 @@ func ruler(f *fpdf.Fpdf, width, height float64) {
 		}
 		line(a, tick, a, 2*rulerTick-tick)
 	}
-	f.SetFont("Helvetica", "", 8)
+	f.SetFont("Helvetica", "", 11)
 	x, y := at(0, 3*rulerTick)
 	f.SetXY(x, y)
-	f.MultiCell(width-x-rulerMargin, 4, fmt.Sprintf(
+	f.MultiCell(width-x-rulerMargin, 5, fmt.Sprintf(
 		"This ruler is %.0f mm long. If it measures anything else on paper, the pages were scaled: print at 100 %%, \"actual size\". Do not cut this page.", length), "", "L", false)
 }
