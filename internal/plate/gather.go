@@ -7,27 +7,35 @@ import (
 
 // gathered puts the stones of a kind together on as few of the plates as go with
 // the share: a plate that holds few of a kind gives them to others that hold the
-// kind already, if those take them all. A plate that holds no more is left out.
+// kind already, the fullest first, if those take them all. A plate that holds no
+// more is left out.
 func (w *work) gathered(g group, s share) share {
 	at := make(map[int]int, len(g.stones))
-	members := map[[2]int][]int{} // kind and plate: places in the group
+	members := make(map[int][]int) // kind: its places in the group
 	for i, stone := range g.stones {
 		at[stone] = i
-		key := [2]int{w.kindOf[stone], s.of[i]}
-		members[key] = append(members[key], i)
+		members[w.kindOf[stone]] = append(members[w.kindOf[stone]], i)
 	}
 	for _, k := range g.kinds {
-		var plates []int
-		for p := range s.count {
-			if len(members[[2]int{k, p}]) > 0 {
+		holds := make([][]int, s.count) // plate: places of the kind
+		for _, i := range members[k] {
+			holds[s.of[i]] = append(holds[s.of[i]], i)
+		}
+		var plates []int // the fullest first
+		for p := range holds {
+			if len(holds[p]) > 0 {
 				plates = append(plates, p)
 			}
 		}
-		slices.SortStableFunc(plates, func(a, b int) int {
-			return cmp.Compare(len(members[[2]int{k, a}]), len(members[[2]int{k, b}]))
-		})
-		for len(plates) > 1 && w.give(g, s, at, members[[2]int{k, plates[0]}], plates[1:]) {
-			plates = plates[1:]
+		slices.SortStableFunc(plates, func(a, b int) int { return cmp.Compare(len(holds[b]), len(holds[a])) })
+		for last := len(plates) - 1; last > 0; last-- {
+			places := holds[plates[last]]
+			if !w.give(g, s, at, places, plates[:last]) {
+				break
+			}
+			for _, i := range places {
+				holds[s.of[i]] = append(holds[s.of[i]], i)
+			}
 		}
 	}
 	return s.closed()

@@ -75,7 +75,7 @@ func (w *work) splits(on []int) []Note {
 		slices.Sort(plates)
 		if n := len(slices.Compact(plates)); n > 1 {
 			notes = append(notes, Note{Code: "kind-split", Message: fmt.Sprintf(
-				"the %d stones of %s are split over %d plates: on one, less than %.2f mm of flock would stay between some of its holes and tear; a wider gap needs fewer plates",
+				"the %d stones of %s are split over %d plates: on fewer, less than %.2f mm of flock would stay between some holes and tear; a wider gap needs fewer plates",
 				stones, label(kind), n, w.opt.Web)})
 		}
 	}

@@ -252,12 +252,14 @@ func (b builder) facts(list []Sheet) []Fact {
 	return out
 }
 
-// fewest says whether fewer plates could be, and why not.
+// fewest prints "2, no fewer: SS10 comes in two colours", or what is known where
+// fewer were not found.
 func fewest(plates int, l design.Least) string {
+	_, why, _ := strings.Cut(l.Why, ": ")
 	if plates <= l.Plates {
-		return "no fewer can be: " + l.Why
+		return fmt.Sprintf("%d, no fewer: %s", plates, why)
 	}
-	return "no fewer were found; at least " + l.Why
+	return fmt.Sprintf("%d, at least %d: %s", plates, l.Plates, why)
 }
 
 // holeSizes prints "SS10 3.3 mm, SS6 2.4 mm", the largest first.
