@@ -20,7 +20,7 @@ func shopCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "shop", Short: "Print how plates, sheets and cutting do, beside the best that is known", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			for _, table := range []shopTable{toursTable, sheetsTable} {
+			for _, table := range []shopTable{platesTable, toursTable, sheetsTable} {
 				if err := table(cmd.Context(), cmd.OutOrStdout(), o); err != nil {
 					return err
 				}

@@ -49,9 +49,12 @@ type Options struct {
 
 // Bound is the proof of the number of plates: no plan under these options has
 // fewer than Plates of them, and Why says so in words. Met says whether the
-// plan has no more than that.
+// plan has no more than that. Clique is the largest number of stones that stand
+// too close for any two of them to share a plate: the part of the proof that webs
+// alone give; 1 where no two do.
 type Bound struct {
 	Plates int
+	Clique int
 	Why    string
 	Met    bool
 }
@@ -103,6 +106,7 @@ func Plan(stones []design.Stone, kinds []design.Kind, opt Options) (Result, erro
 	}
 	bound.Why = fmt.Sprintf("%s: %s", countWord(bound.Plates, "plate"), bound.Why)
 	bound.Met = count == bound.Plates
+	bound.Clique = len(clique(w.near))
 	on = w.inBrushingOrder(on, count)
 	out := Result{Stones: slices.Clone(stones), Bound: bound, Notes: append(w.splits(on), w.steps(on, count)...)}
 	for i := range out.Stones {

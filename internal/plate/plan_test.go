@@ -305,3 +305,42 @@ func TestWhatCannotBePlanned(t *testing.T) {
 		}
 	}
 }
+
+// Stones that could stand on any plate of a tight kind all go onto one.
+func TestKindsAreGathered(t *testing.T) {
+	tight, loose := kindOf("SS10", "crystal"), kindOf("SS16", "crystal")
+	stones := slices.Concat(row(tight, 0, 3, 30), row(loose, 50, 9, 20), row(loose, 3.9, 84, 2))
+	r, err := Plan(stones, []design.Kind{tight, loose}, usual())
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkPlan(t, stones, []design.Kind{tight, loose}, usual(), r)
+	holders := 0
+	for _, p := range r.Plates {
+		if slices.Contains(p.Order, "SS16 crystal") {
+			holders++
+		}
+	}
+	if len(r.Plates) != 2 || holders > 2 {
+		t.Errorf("%d plates, SS16 on %d", len(r.Plates), holders)
+	}
+	w, err := newWork(stones, []design.Kind{tight, loose}, usual())
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := w.groups(Fewest)[0]
+	spread := share{of: make([]int, len(stones)), count: 4}
+	for i, s := range g.stones {
+		spread.of[i] = s % 4 // the loose ones in the far row need none of this
+	}
+	got := w.gathered(g, spread)
+	on := map[int]bool{}
+	for i, s := range g.stones {
+		if stones[s].Y == 50 {
+			on[got.of[i]] = true
+		}
+	}
+	if len(on) > 2 {
+		t.Errorf("stones that are free to stand anywhere are on %d plates", len(on))
+	}
+}
