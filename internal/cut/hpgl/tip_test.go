@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"brushfall/internal/cut"
 	"brushfall/internal/cut/blade"
 	"brushfall/internal/cut/hpgl"
@@ -14,6 +16,7 @@ import (
 const (
 	offRound  = 0.03
 	offCorner = 0.04
+	offLine   = 0.07 // where a bend below the swivel angle is cut short: offset × angle at most
 )
 
 // tip is the tip of a drag knife that trails the head by the offset. While the
@@ -191,6 +194,65 @@ func TestPassesSpeedForceAndTool(t *testing.T) {
 		}
 		if want := "IN;\nSP2;\nVS4.5;\nFS80;\n"; write(t, opt, s)[:len(want)] != want {
 			t.Errorf("the file begins %q, want %q", write(t, opt, s)[:30], want)
+		}
+	}
+}
+
+// Any line, with corners of any angle to either side: the tip meets every corner
+// and leaves the line by no more than at the frame's.
+func TestTipFollowsAnyLine(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		n := rapid.IntRange(2, 7).Draw(r, "n")
+		line := geom.Line{{X: 60, Y: 50}}
+		for i := range n {
+			angle := rapid.Float64Range(-math.Pi, math.Pi).Draw(r, "angle")
+			sin, cos := math.Sincos(angle)
+			step := geom.Point{X: cos, Y: sin}.Mul(rapid.Float64Range(1.5, 7).Draw(r, "length"))
+			line = append(line, line[i].Add(step))
+		}
+		s := cut.Sheet{Number: 1, Width: 130, Height: 100, Plates: []cut.SheetPlate{{
+			Holes: []cut.Circle{{Centre: geom.Point{X: 10, Y: 10}, D: 3}}, Marks: []geom.Line{line}, Shared: true,
+		}}}
+		all := strokes(t, hpgl.Options{Knife: blade.Knife{Offset: 0.25, Swivel: 0.25}}, s)
+		knife := tip{0.25, rapid.Float64Range(-3, 3).Draw(r, "heading")}
+		knife.follow(all[0], s.Height)
+		knife.follow(all[1], s.Height)
+		way := knife.follow(all[2], s.Height)
+		if off := farthest(way, line); off > offLine {
+			r.Fatalf("the tip leaves the line by %.4f mm", off)
+		}
+		for _, c := range line {
+			if missed := nearestTo(way, c); missed > offLine {
+				r.Fatalf("the tip misses a corner by %.4f mm", missed)
+			}
+		}
+	})
+}
+
+// Wherever the blade points to begin with, to a quarter of a degree, the swirl
+// brings it round, also in the smallest hole that has room for it.
+func TestSwirlFromEverywhere(t *testing.T) {
+	for _, d := range []float64{1.25, 2, 3.3} {
+		s := cut.Sheet{Number: 1, Width: 30, Height: 30, Plates: []cut.SheetPlate{{
+			Holes: []cut.Circle{{Centre: geom.Point{X: 10, Y: 10}, D: d}}, Shared: true,
+		}}}
+		all := strokes(t, hpgl.Options{Knife: blade.Knife{Offset: 0.25, Overcut: 0.5}}, s)
+		if len(all) != 2 {
+			t.Fatalf("%d strokes, want a swirl and a hole", len(all))
+		}
+		worst := 0.0
+		for quarter := range 1440 {
+			knife := tip{0.25, float64(quarter) / 4 * math.Pi / 180}
+			for _, p := range knife.follow(all[0], s.Height) {
+				if p.Dist(geom.Point{X: 10, Y: 10}) > d/2 {
+					t.Fatalf("the swirl leaves the scrap of a hole of %g mm", d)
+				}
+			}
+			worst = math.Max(worst, farthestFrom(knife.follow(all[1], s.Height), s.Plates[0].Holes[0]))
+		}
+		t.Logf("hole of %.2f mm: off round by %.4f mm at worst", d, worst)
+		if worst > offRound {
+			t.Errorf("a hole of %g mm is off round by %.4f mm", d, worst)
 		}
 	}
 }
