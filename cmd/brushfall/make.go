@@ -44,6 +44,7 @@ type makeFlags struct {
 	width, height, widths         string
 	stone, colour, gap            string
 	garment, paper, press, effort string
+	flock, cutter, fits           string
 	out                           string
 }
 
@@ -69,6 +70,9 @@ func (a *app) makeCommand() *cobra.Command {
 	fs.StringVar(&f.stone, "stone", "", "stone `SIZE` (default SS10); everyday sizes are SS6, SS10, SS16")
 	fs.StringVar(&f.colour, "colour", "", "stone colour, a `NAME` such as \"light sapphire\" (default crystal)")
 	fs.StringVar(&f.gap, "gap", "", "clear space between two stones, a `LENGTH` such as 1mm\n(default auto: as tight as one template can hold)")
+	fs.StringVar(&f.flock, "flock", "", "`NAME` of the flock whose trial holes say how wide holes are\n(default the shop's usual one)")
+	fs.StringVar(&f.cutter, "cutter", "", "`NAME` of the cutter that they were cut on")
+	fs.StringVar(&f.fits, "fits", "", "`FILE` of the shop's fits, instead of the one that \"gauge\" keeps")
 	fs.StringVar(&f.garment, "garment", "", "`COLOUR` of the cloth in the picture: navy, \"#1b1d22\"")
 	fs.StringVar(&f.paper, "paper", "", "`PAPER` of the ticket: a4 or letter (default a4)")
 	fs.StringVar(&f.press, "press", "", "`MATERIAL` it is pressed onto: cotton, polyester, nylon,\nacrylic, glass (default undecided)")
@@ -86,6 +90,9 @@ func (a *app) jsonFlag(fs *pflag.FlagSet) {
 func (a *app) make(ctx context.Context, input string, f makeFlags) error {
 	j, err := readJob(input, f)
 	if err != nil {
+		return err
+	}
+	if j, err = withFits(j, f); err != nil {
 		return err
 	}
 	if f.out == "" {

@@ -21,6 +21,7 @@ type summary struct {
 	Height   float64    `json:"height_mm"`
 	Stones   int        `json:"stones"`
 	Counts   []countRow `json:"counts"`
+	Fits     []fitRow   `json:"fits"`
 	Plates   []plateRow `json:"plates"`
 	Least    leastRow   `json:"least"`
 	Sheets   int        `json:"sheets"`
@@ -46,6 +47,15 @@ type timeRow struct {
 	Moving float64 `json:"moving_s"`
 	Lifts  float64 `json:"lifts_s"`
 	Cuts   int     `json:"cuts"`
+}
+
+// fitRow is the fit that a size's holes were made with.
+type fitRow struct {
+	Size   string  `json:"size"`
+	Fit    float64 `json:"fit_mm"`
+	Hole   float64 `json:"hole_mm"`
+	Own    bool    `json:"own"`
+	Source string  `json:"source"`
 }
 
 type plateRow struct {
@@ -75,6 +85,9 @@ func summarise(j job.Job, res job.Result, dir string, files []job.File) summary 
 	}
 	for _, c := range res.Counts {
 		s.Counts = append(s.Counts, countRow{c.Size, c.Colour, c.Pieces, c.Take, c.Gross, c.Grams})
+	}
+	for _, u := range res.Fits {
+		s.Fits = append(s.Fits, fitRow(u))
 	}
 	for _, p := range doc.Plates {
 		s.Plates = append(s.Plates, plateRow{p.Number, len(p.Holes), p.Order})
@@ -136,6 +149,10 @@ func (a *app) report(s summary) error {
 		fmt.Fprintf(&b, "  no fewer were found; at least %s\n", s.Least.Why)
 	}
 	printCutting(&b, s.Cutting)
+	fmt.Fprintln(&b, "\nHoles:")
+	for _, f := range s.Fits {
+		fmt.Fprintf(&b, "  %s  %s: the largest stone and a fit of %s, from %s\n", f.Size, unit.Length(f.Hole).Format(unit.Millimetre), unit.Length(f.Fit).Format(unit.Millimetre), f.Source)
+	}
 	printRemarks(&b, s.Warnings)
 	printFiles(&b, s)
 	_, err := b.WriteTo(a.out)

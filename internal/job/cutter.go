@@ -21,6 +21,7 @@ import (
 // Cutter says how the sheets are cut. Offset, Overcut and Passes go into the
 // HP-GL files alone: other files are for the cutter's own software.
 type Cutter struct {
+	Name            string      // whose fits are used; none: the shop's usual one
 	Offset, Overcut unit.Length // of a drag knife; no overcut given is usualOvercut where there is an offset
 	Swivel          float64     // radians
 	Passes          int
@@ -102,6 +103,7 @@ func readCutter(s source, n ast.Node, j *Job) error {
 
 func cutterFields() []field[Cutter] {
 	return []field[Cutter]{
+		set("name", ParseFitName, func(c *Cutter) *string { return &c.Name }),
 		bounded("offset", 0, mostOffset, func(c *Cutter) *unit.Length { return &c.Offset }),
 		bounded("overcut", 0, mostOvercut, func(c *Cutter) *unit.Length { return &c.Overcut }),
 		set("swivel", quantity("an angle", "15 deg", "deg", "°"), func(c *Cutter) *float64 { return &c.Swivel }).then(func(c *Cutter) { c.Swivel *= math.Pi / 180 }),

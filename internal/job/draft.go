@@ -21,6 +21,7 @@ type Draft struct {
 	Warnings []artwork.Warning
 	Notes    []layout.Note
 	Counts   []count.Line
+	Fits     []UsedFit // of the sizes that occur, largest first
 }
 
 // Inspect holds the draft to the rules; a draft that keeps every rule has no findings.
@@ -67,6 +68,7 @@ func Lay(ctx context.Context, j Job, memory *Memory, progress Progress) (Draft, 
 	if memory == nil {
 		memory = &Memory{}
 	}
+	j = j.fitted()
 	progress("reading the artwork", 0, 0)
 	drawing, err := memory.drawing(j)
 	if err != nil {
@@ -92,6 +94,8 @@ func Lay(ctx context.Context, j Job, memory *Memory, progress Progress) (Draft, 
 		return Draft{}, fault.New("layout-empty", j.ArtworkName, "no stone fits anywhere at this width: make the design wider or choose a smaller stone")
 	}
 	out.Document = j.document(drawing, picked, req, laid)
+	out.Fits = j.usedFits(out.Document.Kinds)
+	out.Notes = append(out.Notes, j.fitNotes(out.Fits)...)
 	progress("making plates and sheets", 0, 0)
 	if err := j.platesAndSheets(&out); err != nil {
 		return Draft{}, err

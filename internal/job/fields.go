@@ -36,6 +36,7 @@ func jobFields() []field[Job] {
 			part("tape", tapeFields, func(j *Job) *Job { return j }),
 			set("mirror", parseYes, func(j *Job) *bool { return &j.Mirror }),
 			{"sheet", readSheet},
+			set("flock", ParseFitName, func(j *Job) *string { return &j.Flock }),
 			{"cutter", readCutter},
 			set("garment", ParsePaint, func(j *Job) *string { return &j.Garment }),
 			set("effort", ParseEffort, func(j *Job) *layout.Effort { return &j.Effort }),

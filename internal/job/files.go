@@ -104,7 +104,7 @@ func (j Job) cutWriters() ([]cutWriter, error) {
 
 // ticket writes the papers.
 func (j Job) ticket(w io.Writer, res *Result, picture []byte) error {
-	in := ticket.Input{Document: res.Document, Press: j.Press, More: cuttingTime(res.Times)}
+	in := ticket.Input{Document: res.Document, Press: j.Press, More: cuttingTime(res.Times), Fits: fitWords(res.Fits)}
 	for _, l := range res.Counts {
 		in.Counts = append(in.Counts, ticket.Count{
 			Size: l.Size, Colour: l.Colour, Pieces: l.Pieces, Take: l.Take, Gross: l.Gross, Packs: l.Packs, Grams: l.Grams,

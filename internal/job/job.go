@@ -10,6 +10,7 @@ import (
 	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
+	"brushfall/internal/fit"
 	"brushfall/internal/layout"
 	"brushfall/internal/sheet"
 	"brushfall/internal/ticket"
@@ -117,6 +118,10 @@ type Job struct {
 	Effort   layout.Effort
 	Paper    Paper
 	Press    ticket.Material // what it is pressed onto; ticket.Any when not decided yet
+	// Flock names whose fits are used, with the cutter's name; none: those that Fits
+	// means without. Fits are the shop's own, which the caller reads.
+	Flock string
+	Fits  fit.Book
 }
 
 // Default gives the job for an artwork file when nothing else is said: SS10

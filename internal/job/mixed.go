@@ -136,7 +136,7 @@ func otherSizes(r layout.Region, stones []design.Stone) []design.SizeGap {
 
 // kindsOf gathers the kinds of the stones, in the order in which they first
 // occur. A size that is not of the catalogue is no kind, which inspection finds.
-func kindsOf(stones []design.Stone) []design.Kind {
+func (j Job) kindsOf(stones []design.Stone) []design.Kind {
 	var out []design.Kind
 	known := map[[2]string]bool{}
 	for _, st := range stones {
@@ -146,6 +146,7 @@ func kindsOf(stones []design.Stone) []design.Kind {
 			continue
 		}
 		known[key] = true
+		size = j.fit(size)
 		out = append(out, design.Kind{
 			Size: st.Size, Colour: st.Colour, Diameter: size.Largest, Smallest: size.Smallest, Hole: size.Hole, Height: size.Height,
 		})

@@ -46,7 +46,8 @@ frame: {round: 0.5 in, register: crosses, code: Heron 7}
 tape: {step: 0.8 mm}
 mirror: yes
 sheet: {width: 12 in, height: 20 in, margin: 5 mm}
-cutter: {offset: 0.3 mm, passes: 2}
+flock: black velvet
+cutter: {name: desk, offset: 0.3 mm, passes: 2}
 garment: "#fff"
 effort: live
 paper: letter
@@ -82,8 +83,9 @@ func TestParseReadsEveryKey(t *testing.T) {
 		},
 		Plates: Coloured, Web: 0.6, Border: 8, Frame: Frame{Round: 12.7, Register: plate.Crosses, Code: "HERON 7"},
 		TapeStep: 0.8, Mirror: true, Sheet: Sheet{304.8, 508, 5},
-		Cutter:  Cutter{Offset: 0.3, Overcut: unsaidOvercut, Swivel: usualSwivel, Passes: 2, Machine: pace.Usual()},
+		Cutter:  Cutter{Name: "desk", Offset: 0.3, Overcut: unsaidOvercut, Swivel: usualSwivel, Passes: 2, Machine: pace.Usual()},
 		Garment: "#ffffff", Effort: layout.Live, Paper: Letter, Press: ticket.Polyester,
+		Flock: "black velvet",
 	}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got  %+v\nwant %+v", got, want)

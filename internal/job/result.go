@@ -21,6 +21,7 @@ type Result struct {
 	Warnings []artwork.Warning
 	Notes    []layout.Note
 	Counts   []count.Line
+	Fits     []UsedFit
 	Findings []inspect.Finding
 	Times    []pace.Estimate // at the cutter, of each sheet
 	files    []File

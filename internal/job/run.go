@@ -30,7 +30,7 @@ func Run(ctx context.Context, j Job, progress Progress) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	res := Result{Document: d.Document, Warnings: d.Warnings, Notes: d.Notes, Counts: d.Counts}
+	res := Result{Document: d.Document, Warnings: d.Warnings, Notes: d.Notes, Counts: d.Counts, Fits: d.Fits}
 	progress("inspecting", 0, 0)
 	res.Findings = d.Inspect()
 	if err := ctx.Err(); err != nil {
@@ -147,7 +147,7 @@ func (j Job) platesAndSheets(res *Draft) error {
 func (j Job) document(d artwork.Drawing, picked []pick, req layout.Request, laid layout.Result) design.Document {
 	doc := design.Document{
 		Version: design.Version, Unit: "mm", Design: j.Design, Width: d.Width, Height: d.Height,
-		Web: j.Web.MM(), Border: j.Border.MM(), Mirrored: j.Mirror, Kinds: kindsOf(laid.Stones), Stones: laid.Stones,
+		Web: j.Web.MM(), Border: j.Border.MM(), Mirrored: j.Mirror, Kinds: j.kindsOf(laid.Stones), Stones: laid.Stones,
 	}
 	for i, p := range picked {
 		r := req.Regions[i]

@@ -31,6 +31,9 @@ type Input struct {
 	Tape     Tape
 	Press    Material
 	More     []Fact // comes after the ticket's own
+	// Fits says of a size by its name where its hole comes from; a size that is
+	// not in it is left without a word.
+	Fits map[string]string
 	// Colour looks a stone colour up by its name; nil: catalogue.FindColour.
 	Colour func(name string) (catalogue.Colour, error)
 }
@@ -268,7 +271,11 @@ func (b builder) holeSizes() string {
 	slices.SortStableFunc(kinds, func(x, y design.Kind) int { return cmp.Compare(y.Hole, x.Hole) })
 	var words []string
 	for _, k := range kinds {
-		if w := k.Size + " " + unit.Length(k.Hole).Format(unit.Millimetre); !slices.Contains(words, w) {
+		w := k.Size + " " + unit.Length(k.Hole).Format(unit.Millimetre)
+		if from := b.in.Fits[k.Size]; from != "" {
+			w += " (" + from + ")"
+		}
+		if !slices.Contains(words, w) {
 			words = append(words, w)
 		}
 	}

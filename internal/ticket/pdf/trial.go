@@ -1,0 +1,186 @@
+package pdf
+
+import (
+	"bytes"
+	"io"
+	"math"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"brushfall/internal/fault"
+	"brushfall/internal/ticket"
+)
+
+// trialBrushings is how often the plate is brushed: a column of boxes each.
+const trialBrushings = 3
+
+const trialRow = 6.8
+
+// WriteTrial prints the paper of a plate of trial holes. Faults as of Write, none
+// of a picture.
+func WriteTrial(w io.Writer, t ticket.Trial, opt Options) error {
+	p, err := newPage(opt)
+	if err != nil {
+		return err
+	}
+	named := ticket.Ticket{Design: t.Title, Code: t.Title}
+	p.properties(named, opt)
+	p.f.SetTitle(printable(t.Title), true)
+	p.f.SetSubject("Trial holes", true)
+	p.running(ticket.Ticket{Design: t.Made, Code: t.Title})
+	p.f.AddPage()
+	p.style(true, 8.5, accent)
+	p.text(margin, p.y+3, "TRIAL HOLES")
+	p.shrunk(true, 26, 17, ink, t.Title, p.inner())
+	p.text(margin, p.y+14, t.Title)
+	p.style(false, 12, grey)
+	p.text(margin, p.y+20.5, p.cropped(t.Made+" – plate "+t.Plate.Size, p.inner()))
+	p.y += 20.5 + gutter
+	p.trialPlate(t)
+	p.trialSteps(t)
+	p.trialTable(t)
+	p.trialEnd(t)
+	var out bytes.Buffer
+	if err := p.f.Output(&out); err != nil {
+		return fault.Wrap("ticket-pdf", err)
+	}
+	if _, err := w.Write(out.Bytes()); err != nil {
+		return fault.Wrap("ticket-write", err)
+	}
+	return nil
+}
+
+// trialPlate draws the plate as wide as the page, but not higher than a quarter
+// of it.
+func (p *page) trialPlate(t ticket.Trial) {
+	pl := t.Plate
+	fw, fh := pl.Frame[2]-pl.Frame[0], pl.Frame[3]-pl.Frame[1]
+	k := math.Min(math.Min(p.inner()/fw, p.height/4/fh), 1)
+	x, y := margin+(p.inner()-fw*k)/2, p.y
+	at := func(px, py float64) fpdf.PointType {
+		return fpdf.PointType{X: x + (px-pl.Frame[0])*k, Y: y + (py-pl.Frame[1])*k}
+	}
+	tip := at(pl.Notch[0], pl.Notch[1])
+	half := (tip.Y - y) * 2 / 3
+	p.fill(flock)
+	p.f.Polygon([]fpdf.PointType{
+		{X: x, Y: y},
+		{X: tip.X - half, Y: y},
+		tip,
+		{X: tip.X + half, Y: y},
+		{X: x + fw*k, Y: y},
+		{X: x + fw*k, Y: y + fh*k},
+		{X: x, Y: y + fh*k},
+	}, "F")
+	p.dots(pl, at, k)
+	p.draw(white, 0.35)
+	for _, n := range pl.Nicks {
+		a, b := at(n[0], n[1]), at(n[2], n[3])
+		p.f.Line(a.X, a.Y, b.X, b.Y)
+	}
+	for _, stroke := range t.Numbers {
+		for i := 1; i < len(stroke); i++ {
+			a, b := at(stroke[i-1][0], stroke[i-1][1]), at(stroke[i][0], stroke[i][1])
+			p.f.Line(a.X, a.Y, b.X, b.Y)
+		}
+	}
+	p.y += fh*k + gutter
+}
+
+func (p *page) trialSteps(t ticket.Trial) {
+	p.heading("What to do", "")
+	p.y++
+	for i, s := range t.Steps {
+		p.style(false, 10, ink)
+		lines := p.wrapped(s.Text, p.inner()-34)
+		height := stepLeading*math.Max(1.4, float64(len(lines))) + 1.6
+		p.need(height)
+		p.fill(accent)
+		p.f.Circle(margin+3.2, p.y+2.6, 3, "F")
+		p.style(true, 9, white)
+		p.textMiddle(margin+3.2, p.y+3.7, itoa(i+1))
+		p.style(true, 11, ink)
+		p.text(margin+stepTitle, p.y+3.9, s.Title)
+		p.style(false, 10, ink)
+		p.lines(margin+34, p.y+3.9, lines, stepLeading)
+		p.y += height
+	}
+	p.y += gutter - 3
+}
+
+// trialTable prints a line a group, with boxes for each brushing: every hole full,
+// and none with two.
+func (p *page) trialTable(t ticket.Trial) {
+	p.need(15 + 3*trialRow)
+	p.heading("What happened", "a tick in each box that is true")
+	step := (p.inner() - 66) / trialBrushings
+	box := func(n int, second bool) float64 {
+		x := margin + 66 + step*float64(n)
+		if second {
+			x += step / 2
+		}
+		return x
+	}
+	p.style(false, 8, grey)
+	for i, title := range []string{"Group", "Hole", "Fit"} {
+		p.text(margin+float64(i)*19, p.y+6.5, title)
+	}
+	for n := range trialBrushings {
+		p.style(true, 8.5, ink)
+		p.text(box(n, false), p.y+2.6, "Brushing "+itoa(n+1))
+		p.style(false, 8, grey)
+		p.text(box(n, false), p.y+6.5, "all full")
+		p.text(box(n, true), p.y+6.5, "none twice")
+	}
+	p.y += 8.2
+	p.rule(margin, p.y, p.inner(), grey)
+	for _, g := range t.Groups {
+		p.need(trialRow)
+		if g.Now {
+			p.fill(panel)
+			p.f.Rect(margin, p.y, p.inner(), trialRow, "F")
+		}
+		p.style(true, 13, ink)
+		p.text(margin+2, p.y+5.1, itoa(g.Number))
+		p.style(false, 10.5, ink)
+		p.text(margin+19, p.y+4.9, g.Hole)
+		p.text(margin+38, p.y+4.9, g.Fit)
+		if g.Now {
+			p.style(false, 8, grey)
+			p.text(margin+54, p.y+4.9, "now")
+		}
+		for n := range trialBrushings {
+			p.tick(box(n, false)+1, p.y+1.4, 4)
+			p.tick(box(n, true)+1, p.y+1.4, 4)
+		}
+		p.y += trialRow
+		p.rule(margin, p.y, p.inner(), faint)
+	}
+	p.y += gutter - 1
+}
+
+// trialEnd prints how the answer is entered, and what the trial can tell.
+func (p *page) trialEnd(t ticket.Trial) {
+	height := 6.5 + 5.4*float64(len(t.Enter))
+	p.style(false, 9, grey)
+	all := height + 10
+	for _, n := range t.Notes {
+		all += 4*float64(len(p.wrapped(n, p.inner()))) + 1
+	}
+	p.need(all)
+	p.heading("Enter the answer", "the number of the narrowest group with every box ticked, in place of N")
+	p.box(margin, p.y, p.inner(), height-2, panel)
+	y := p.y + 5.6
+	for _, line := range t.Enter {
+		p.shrunk(true, 11, 7, ink, line, p.inner()-8)
+		p.text(margin+4, y, line)
+		y += 5.4
+	}
+	p.y += height + 2
+	for _, n := range t.Notes {
+		p.style(false, 9, grey)
+		lines := p.wrapped(n, p.inner())
+		p.lines(margin, p.y+3, lines, 4)
+		p.y += 4*float64(len(lines)) + 1
+	}
+}
