@@ -36,7 +36,7 @@ const (
 	Nick     ID = "BF-NICK"     // a plate that its nicks do not number
 	Register ID = "BF-REGISTER" // plates with different register marks
 	Mark     ID = "BF-MARK"     // a nick, register mark or letter too near to a hole or to another, or outside the frame
-	Unplaced ID = "BF-UNPLACED" // a plate that is not exactly once on a sheet
+	Unplaced ID = "BF-UNPLACED" // a plate that is not on the sheets, or not as often as the others
 	Sheet    ID = "BF-SHEET"    // a plate over the edge of its sheet
 	Overlap  ID = "BF-OVERLAP"  // two plates over each other on a sheet
 	Count    ID = "BF-COUNT"    // counts that do not agree with the stones

@@ -13,9 +13,10 @@ type laid struct {
 	box   geom.Box
 }
 
-// checkSheets holds the sheets to the plates: each placed once, within its
-// sheet, over no other. Plates of other designs on a shared sheet are of a size
-// that this design does not know, and are left to theirs.
+// checkSheets holds the sheets to the plates: each placed once, or all of them as
+// often as each other where several templates are cut, within its sheet, over no
+// other. Plates of other designs on a shared sheet are of a size that this design
+// does not know: InspectTogether judges them.
 func (m *model) checkSheets() {
 	frames := map[int]design.Plate{}
 	for _, p := range m.doc.Plates {
@@ -38,9 +39,17 @@ func (m *model) checkSheets() {
 		}
 		m.checkOverlaps(s, on)
 	}
+	most := 1
 	for _, p := range m.doc.Plates {
-		if n := times[p.Number]; n != 1 {
-			m.add(Finding{ID: Unplaced, Stone: NoStone, X: p.Frame[0], Y: p.Frame[1], Value: float64(n), Limit: 1, Message: fmt.Sprintf("plate %d is %d times on the sheets, not once", p.Number, n)})
+		most = max(most, times[p.Number])
+	}
+	often := "once"
+	if most > 1 {
+		often = fmt.Sprintf("%d times as another", most)
+	}
+	for _, p := range m.doc.Plates {
+		if n := times[p.Number]; n != most {
+			m.add(Finding{ID: Unplaced, Stone: NoStone, X: p.Frame[0], Y: p.Frame[1], Value: float64(n), Limit: float64(most), Message: fmt.Sprintf("plate %d is %d times on the sheets, not %s", p.Number, n, often)})
 		}
 	}
 }

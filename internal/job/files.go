@@ -24,9 +24,50 @@ import (
 	"brushfall/internal/ticket/pdf"
 )
 
-// render writes every file of the result into memory, in the order of Files. A
-// sheet that one cut format cannot hold is left out in that format, with a note.
+// render writes every file of the result into memory, in the order of Files.
 func (j Job) render(ctx context.Context, res *Result) ([]File, error) {
+	sheets, err := cut.Plan(res.Document, cut.Options{Effort: j.cutEffort()})
+	if err != nil {
+		return nil, err
+	}
+	cuts, times, err := j.cutFiles(ctx, sheets, &res.Notes)
+	if err != nil {
+		return nil, err
+	}
+	res.Times = times
+	return j.renderWith(ctx, res, cuts)
+}
+
+// cutFiles writes sheets in every cut format, and estimates the time of each. A
+// sheet that a format cannot hold is left out in that format, with a note.
+func (j Job) cutFiles(ctx context.Context, sheets []cut.Sheet, notes *[]layout.Note) (files []File, times []pace.Estimate, err error) {
+	writers, err := j.cutWriters()
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, s := range sheets {
+		times = append(times, j.Cutter.estimate(s))
+		for _, f := range writers {
+			var b bytes.Buffer
+			err := f.write(&b, s)
+			if fault.CodeOf(err) == "cut-too-large" { // for this format alone: the others hold the same cuts
+				*notes = append(*notes, layout.Note{Code: "cut-left-out", Message: fmt.Sprintf("sheet-%d.%s is left out: %v", s.Number, f.ext, err)})
+				continue
+			}
+			if err == nil {
+				err = ctx.Err()
+			}
+			if err != nil {
+				return nil, nil, err
+			}
+			files = append(files, File{fmt.Sprintf("sheet-%d.%s", s.Number, f.ext), b.Bytes()})
+		}
+	}
+	return files, times, nil
+}
+
+// renderWith writes the files of a design, with its cut files, if any, among them.
+func (j Job) renderWith(ctx context.Context, res *Result, cuts []File) ([]File, error) {
 	var files []File
 	add := func(name string, write func(io.Writer) error) error {
 		var b bytes.Buffer
@@ -45,27 +86,7 @@ func (j Job) render(ctx context.Context, res *Result) ([]File, error) {
 	if err := add("layout.json", func(w io.Writer) error { return design.Write(w, doc) }); err != nil {
 		return nil, err
 	}
-	sheets, err := cut.Plan(doc, cut.Options{Effort: j.cutEffort()})
-	if err != nil {
-		return nil, err
-	}
-	writers, err := j.cutWriters()
-	if err != nil {
-		return nil, err
-	}
-	for _, s := range sheets {
-		res.Times = append(res.Times, j.Cutter.estimate(s))
-		for _, f := range writers {
-			err := add(fmt.Sprintf("sheet-%d.%s", s.Number, f.ext), func(w io.Writer) error { return f.write(w, s) })
-			if fault.CodeOf(err) == "cut-too-large" { // for this format alone: the others hold the same cuts
-				res.Notes = append(res.Notes, layout.Note{Code: "cut-left-out", Message: fmt.Sprintf("sheet-%d.%s is left out: %v", s.Number, f.ext, err)})
-				continue
-			}
-			if err != nil {
-				return nil, err
-			}
-		}
-	}
+	files = append(files, cuts...)
 	if err := add("counts.csv", func(w io.Writer) error { return count.WriteCSV(w, res.Counts) }); err != nil {
 		return nil, err
 	}
@@ -104,12 +125,7 @@ func (j Job) cutWriters() ([]cutWriter, error) {
 
 // ticket writes the papers.
 func (j Job) ticket(w io.Writer, res *Result, picture []byte) error {
-	in := ticket.Input{Document: res.Document, Press: j.Press, More: cuttingTime(res.Times), Fits: fitWords(res.Fits)}
-	for _, l := range res.Counts {
-		in.Counts = append(in.Counts, ticket.Count{
-			Size: l.Size, Colour: l.Colour, Pieces: l.Pieces, Take: l.Take, Gross: l.Gross, Packs: l.Packs, Grams: l.Grams,
-		})
-	}
+	in := ticket.Input{Document: res.Document, Press: j.Press, More: cuttingTime(res.Times), Fits: fitWords(res.Fits), Counts: ticketCounts(res.Counts)}
 	if len(res.Document.Plates) > 0 {
 		f := res.Document.Plates[0].Frame
 		in.Tape = ticket.Tape(count.TapeFor(f[2]-f[0], f[3]-f[1]))

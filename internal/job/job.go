@@ -79,8 +79,26 @@ const (
 )
 
 // Sheet is the piece of flock that plates are placed on; Margin stays free on
-// each side.
-type Sheet struct{ Width, Height, Margin unit.Length }
+// each side, Spacing between two frames, unless they are Common: then they may lie
+// side against side, and one cut parts both. Upright: no plate is turned. Roll:
+// Width is that of a roll, Height the longest piece cut from it.
+type Sheet struct {
+	Width, Height         unit.Length
+	Margin, Spacing       unit.Length
+	Common, Upright, Roll bool
+}
+
+// options gives the sheet as the nesting is told.
+func (t Sheet) options() sheet.Options {
+	return sheet.Options{
+		Width: t.Width.MM(), Height: t.Height.MM(), Margin: t.Margin.MM(), Spacing: t.Spacing.MM(),
+		Turn: !t.Upright, Touch: t.Common, Roll: t.Roll,
+	}
+}
+
+// longestPiece is the longest piece cut from a roll unless the job says otherwise:
+// what HP-GL's numbers can hold, with some to spare.
+const longestPiece unit.Length = 800
 
 // Paper is the paper the ticket is printed on.
 type Paper string
@@ -136,7 +154,7 @@ func Default(artworkName string) Job {
 		Web:         catalogue.Web,
 		Border:      catalogue.Border,
 		TapeStep:    catalogue.TapeStep,
-		Sheet:       Sheet{Width: catalogue.FlockWidth, Height: catalogue.FlockHeight, Margin: sheet.DefaultMargin},
+		Sheet:       Sheet{Width: catalogue.FlockWidth, Height: catalogue.FlockHeight, Margin: sheet.DefaultMargin, Spacing: sheet.DefaultSpacing},
 		Cutter:      defaultCutter(),
 		Garment:     "#1b1d22",
 		Effort:      layout.Final,

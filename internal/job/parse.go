@@ -6,7 +6,6 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"brushfall/internal/fault"
-	"brushfall/internal/unit"
 )
 
 // maxRules bounds the rules of a job: more than artwork of the trade has colours.
@@ -97,21 +96,4 @@ func (s source) hasMatch(n ast.Node) error {
 		}
 	}
 	return s.fail(n, "job-value", "the rule has no match; say which regions it is for: match: {fill: \"#1f4e79\"}, or by stroke, id, class or layer")
-}
-
-func readSheet(s source, n ast.Node, j *Job) error {
-	fields := func() []field[Sheet] {
-		return []field[Sheet]{
-			set("width", unit.ParseLength, func(t *Sheet) *unit.Length { return &t.Width }),
-			set("height", unit.ParseLength, func(t *Sheet) *unit.Length { return &t.Height }),
-			bounded("margin", 0, mostClearance, func(t *Sheet) *unit.Length { return &t.Margin }),
-		}
-	}
-	if err := fill(s, n, "sheet", &j.Sheet, fields()); err != nil {
-		return err
-	}
-	if t := j.Sheet; 2*t.Margin >= min(t.Width, t.Height) {
-		return s.fail(n, "sheet-size", "a sheet of %s × %s with margins of %s has no room left", t.Width, t.Height, t.Margin)
-	}
-	return nil
 }

@@ -82,7 +82,7 @@ func TestParseReadsEveryKey(t *testing.T) {
 			{Match{ID: "background", Layer: "0"}, skipped, 21},
 		},
 		Plates: Coloured, Web: 0.6, Border: 8, Frame: Frame{Round: 12.7, Register: plate.Crosses, Code: "HERON 7"},
-		TapeStep: 0.8, Mirror: true, Sheet: Sheet{304.8, 508, 5},
+		TapeStep: 0.8, Mirror: true, Sheet: Sheet{Width: 304.8, Height: 508, Margin: 5, Spacing: 3},
 		Cutter:  Cutter{Name: "desk", Offset: 0.3, Overcut: unsaidOvercut, Swivel: usualSwivel, Passes: 2, Machine: pace.Usual()},
 		Garment: "#ffffff", Effort: layout.Live, Paper: Letter, Press: ticket.Polyester,
 		Flock: "black velvet",

@@ -129,8 +129,12 @@ func (j Job) platesAndSheets(res *Draft) error {
 	for _, n := range plan.Notes {
 		res.Notes = append(res.Notes, layout.Note{Code: n.Code, Message: n.Message})
 	}
-	opt := sheet.Defaults()
-	opt.Width, opt.Height, opt.Margin = j.Sheet.Width.MM(), j.Sheet.Height.MM(), j.Sheet.Margin.MM()
+	doc.Sheets, err = sheet.Nest(itemsOf(*doc), j.Sheet.options())
+	return err
+}
+
+// itemsOf gives the plates of a design to be nested, each once.
+func itemsOf(doc design.Document) []sheet.Item {
 	var items []sheet.Item
 	for _, p := range doc.Plates {
 		f := p.Frame
@@ -139,8 +143,7 @@ func (j Job) platesAndSheets(res *Draft) error {
 			ArtWidth: doc.Width, ArtHeight: doc.Height,
 		})
 	}
-	doc.Sheets, err = sheet.Nest(items, opt)
-	return err
+	return items
 }
 
 // document records the layout as a design without plates yet.

@@ -41,10 +41,10 @@ func (p *page) counts(t ticket.Ticket) {
 	}
 	p.need(8 + 6 + 2*countRow)
 	p.heading("Stones to take", "1 gross = 144, 1 pack = 10 gross = 1,440")
-	p.countHead()
+	p.countHead(t)
 	for _, r := range t.Counts {
 		if p.need(countRow) {
-			p.countHead()
+			p.countHead(t)
 		}
 		p.countRow(r)
 	}
@@ -59,11 +59,13 @@ func (p *page) counts(t ticket.Ticket) {
 	p.y += gutter - 2
 }
 
-func (p *page) countHead() {
+func (p *page) countHead(t ticket.Ticket) {
 	p.style(false, 8, grey)
 	y := p.y + 3
 	p.text(margin+9, y, "Stone")
-	p.text(p.platesColumn(), y, "Plate")
+	if len(t.Plates) > 0 {
+		p.text(p.platesColumn(), y, "Plate")
+	}
 	for _, c := range countColumns() {
 		p.textRight(p.width-margin-c.right, y, c.title)
 	}

@@ -1,0 +1,207 @@
+package ticket
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"brushfall/internal/catalogue"
+	"brushfall/internal/design"
+	"brushfall/internal/fault"
+	"brushfall/internal/unit"
+)
+
+// Gang is the paper of several designs that share sheets: which plates lie where,
+// what is left over, and what all of them take from the shelf.
+type Gang struct {
+	Designs []GangDesign
+	Sheets  []GangSheet
+	Counts  []Row // without plates: each design's own ticket has them
+	Stones  int
+	Facts   []Fact
+	Caution Caution
+}
+
+// GangDesign is a row of the list of designs. Key is its letter on the sheets.
+type GangDesign struct {
+	Key, Name, Folder, Code string
+	Templates               int
+	Plates                  int // of one template
+	Frame                   string
+	Sheets                  []int
+}
+
+// GangSheet is a sheet to scale, in mm, with its plates and what is left of it.
+type GangSheet struct {
+	Number        int
+	Width, Height float64
+	Size          string
+	Odd           bool // an odd piece from earlier work
+	Plates        []GangPlate
+	Left          []Rect
+}
+
+// GangPlate is a plate on a sheet: its design's letter with its number, "A1".
+type GangPlate struct {
+	Label string
+	Rect
+	Turned bool
+}
+
+// Rect is a rectangle of a sheet, in mm from its top-left corner.
+type Rect struct{ X, Y, Width, Height float64 }
+
+// GangInput is what the paper is made of. Sheets list all plates; Odd and Left go
+// with them, one for one.
+type GangInput struct {
+	Designs []GangPart
+	Sheets  []design.Sheet
+	Odd     []bool
+	Left    [][]Rect
+	Counts  []Count
+	Facts   []Fact // tape and film
+}
+
+// GangPart is one design with its folder and how many templates of it are cut.
+type GangPart struct {
+	Document  design.Document
+	Folder    string
+	Templates int
+}
+
+// BuildGang makes the paper. Faults: "ticket-plate" for a plate on a sheet that no
+// design has, and those of the colour look-up.
+func BuildGang(in GangInput) (Gang, error) {
+	g := Gang{Caution: Caution{"Blades", "Blades are sharp, also the worn ones: keep fingers away from the moving carriage, and follow the manual of the cutter's maker. Cut trial holes first on new flock or with a new blade."}}
+	for i, d := range in.Designs {
+		g.Designs = append(g.Designs, gangDesign(key(i), d))
+	}
+	for i, s := range in.Sheets {
+		sheet := GangSheet{Number: s.Number, Width: s.Width, Height: s.Height, Size: Area(s.Width, s.Height, unit.Millimetre)}
+		if i < len(in.Odd) {
+			sheet.Odd = in.Odd[i]
+		}
+		if i < len(in.Left) {
+			sheet.Left = in.Left[i]
+		}
+		for _, p := range s.Placed {
+			plate, err := in.plate(p)
+			if err != nil {
+				return Gang{}, err
+			}
+			sheet.Plates = append(sheet.Plates, plate)
+		}
+		g.Sheets = append(g.Sheets, sheet)
+	}
+	for _, c := range in.Counts {
+		look, err := catalogue.FindColour(c.Colour)
+		if err != nil {
+			return Gang{}, err
+		}
+		size, err := catalogue.FindSize(c.Size)
+		if err != nil {
+			return Gang{}, err
+		}
+		g.Counts = append(g.Counts, Row{Count: c, Swatch: Swatch{Hex: look.Hex, AB: look.Finish == catalogue.AB}, Diameter: size.Largest})
+		g.Stones += c.Pieces
+	}
+	g.Facts = append(flockFacts(g.Sheets), in.Facts...)
+	return g, nil
+}
+
+// key gives the letter of a design: A to Z, then AA, AB and so on.
+func key(i int) string {
+	s := ""
+	for i++; i > 0; i = (i - 1) / 26 {
+		s = string(rune('A'+(i-1)%26)) + s
+	}
+	return s
+}
+
+func gangDesign(letter string, d GangPart) GangDesign {
+	out := GangDesign{
+		Key: letter, Name: d.Document.Design, Folder: d.Folder, Code: Code(d.Document),
+		Templates: d.Templates, Plates: len(d.Document.Plates),
+	}
+	if len(d.Document.Plates) > 0 {
+		f := d.Document.Plates[0].Frame
+		out.Frame = Area(f[2]-f[0], f[3]-f[1], unit.Millimetre)
+	}
+	for _, s := range d.Document.Sheets {
+		out.Sheets = append(out.Sheets, s.Number)
+	}
+	return out
+}
+
+// plate gives a plate as it lies on its sheet.
+func (in GangInput) plate(at design.Placed) (GangPlate, error) {
+	for i, d := range in.Designs {
+		if d.Document.Design != at.Design {
+			continue
+		}
+		for _, p := range d.Document.Plates {
+			if p.Number != at.Plate {
+				continue
+			}
+			r := Rect{at.X, at.Y, p.Frame[2] - p.Frame[0], p.Frame[3] - p.Frame[1]}
+			if at.Turned {
+				r.Width, r.Height = r.Height, r.Width
+			}
+			return GangPlate{Label: key(i) + fmt.Sprint(at.Plate), Rect: r, Turned: at.Turned}, nil
+		}
+	}
+	return GangPlate{}, fault.New("ticket-plate", at.Design, "plate %d lies on a sheet and is in no design; lay the sheets out again", at.Plate)
+}
+
+// flockFacts counts sheets by their size, new ones first.
+func flockFacts(sheets []GangSheet) []Fact {
+	var out []Fact
+	for _, odd := range []bool{false, true} {
+		var sizes []string
+		times := map[string]int{}
+		for _, s := range sheets {
+			if s.Odd != odd {
+				continue
+			}
+			if times[s.Size] == 0 {
+				sizes = append(sizes, s.Size)
+			}
+			times[s.Size]++
+		}
+		label, noun := "Template flock", "sheet"
+		if odd {
+			label, noun = "Odd pieces of flock", "piece"
+		}
+		for _, size := range sizes {
+			out = append(out, Fact{label, plural(times[size], noun) + ", " + size})
+		}
+	}
+	return out
+}
+
+// LargestLeft gives the offcuts of all sheets worth naming, the largest first, as
+// "152.4 × 292.8 mm of sheet 2".
+func (g Gang) LargestLeft(most int) []string {
+	type left struct {
+		Rect
+		sheet int
+	}
+	var all []left
+	for _, s := range g.Sheets {
+		for _, r := range s.Left {
+			all = append(all, left{r, s.Number})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b left) int { return cmp.Compare(b.Width*b.Height, a.Width*a.Height) })
+	var out []string
+	for _, l := range all[:min(most, len(all))] {
+		out = append(out, fmt.Sprintf("%s of sheet %d", l.Size(), l.sheet))
+	}
+	return out
+}
+
+// Size prints the sides to a millimetre, rounded down: what is surely there.
+func (r Rect) Size() string {
+	return Area(math.Floor(r.Width+1e-6), math.Floor(r.Height+1e-6), unit.Millimetre)
+}
