@@ -5,7 +5,6 @@
 package cut
 
 import (
-	"fmt"
 
 	"brushfall/internal/geom"
 	"brushfall/internal/plate"
@@ -97,19 +96,4 @@ func (s Sheet) Holes() int {
 		n += len(p.Holes)
 	}
 	return n
-}
-
-// Names gives each plate of the sheet a name that no other has: "plate-2", and
-// "plate-2-copy-2" where the sheet holds the plate once more.
-func (s Sheet) Names() []string {
-	seen := map[int]int{}
-	names := make([]string, len(s.Plates))
-	for i, p := range s.Plates {
-		seen[p.Plate]++
-		names[i] = fmt.Sprintf("plate-%d", p.Plate)
-		if n := seen[p.Plate]; n > 1 {
-			names[i] += fmt.Sprintf("-copy-%d", n)
-		}
-	}
-	return names
 }

@@ -200,7 +200,7 @@ func TestEachRule(t *testing.T) {
 			d.Plates[0].Letters = [][][2]float64{{{-9, 48}}}
 		}},
 		{Unplaced, "a plate on no sheet", 1, func(d *design.Document) { d.Sheets[0].Placed = d.Sheets[0].Placed[:1] }},
-		{Unplaced, "a plate twice", 1, func(d *design.Document) {
+		{Unplaced, "a plate more often than the other", 1, func(d *design.Document) {
 			d.Sheets[0].Placed = append(d.Sheets[0].Placed, design.Placed{Design: "test", Plate: 1, X: 10, Y: 200})
 		}},
 		{Unplaced, "an unknown plate", 1, func(d *design.Document) {

@@ -12,7 +12,7 @@ import (
 // wait (about a second).
 const (
 	budgetEach = 2_000
-	budgetMost = 8_000_000
+	budgetMost = 6_000_000
 )
 
 // The settings of the search, found by trial on published rectangles.
