@@ -3,11 +3,14 @@ package examples_test
 import (
 	"context"
 	"maps"
+	"os"
+	"path/filepath"
 	"slices"
 	"testing"
 
 	"brushfall/examples"
 	"brushfall/internal/job"
+	"brushfall/internal/layout"
 )
 
 // made runs an example through the whole pipeline.
@@ -78,5 +81,45 @@ func TestHeartShowsSizesAndPatterns(t *testing.T) {
 		if want := r.ID == "heart"; (len(r.Sizes) == 2) != want {
 			t.Errorf("region %s lists the sizes %v", r.ID, r.Sizes)
 		}
+	}
+}
+
+// The eight small designs of the regatta go through one run together, without a
+// finding, a warning or a note, and share a sheet.
+func TestRegattaIsSound(t *testing.T) {
+	names, err := filepath.Glob("regatta/*.yaml")
+	if err != nil || len(names) != 8 {
+		t.Fatalf("%d jobs (%v)", len(names), err)
+	}
+	var jobs []job.GangJob
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j, err := job.Parse(name, text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if j.Artwork, err = os.ReadFile(filepath.Join("regatta", j.ArtworkName)); err != nil {
+			t.Fatal(err)
+		}
+		j.Effort = layout.Live
+		jobs = append(jobs, job.GangJob{Job: j, Number: 1})
+	}
+	res, err := job.RunGang(context.Background(), jobs, job.GangOptions{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range res.Findings {
+		t.Error(f)
+	}
+	for _, d := range res.Designs {
+		if len(d.Warnings) > 0 || len(d.Notes) > 0 {
+			t.Errorf("%s: %v %v", d.Document.Design, d.Warnings, d.Notes)
+		}
+	}
+	if len(res.Sheets) > 2 {
+		t.Errorf("%d sheets", len(res.Sheets))
 	}
 }

@@ -119,7 +119,7 @@ func (f *folder) appear(whole string) error {
 
 // replace moves the staged files over those of an earlier run and leaves every
 // other file alone. Sheets that only the earlier run had are removed, where its
-// layout.json shows that a folder is one of ours.
+// layout.json or sheets.json shows that a folder is one of ours.
 func (f *folder) replace(whole string, files []job.File) error {
 	var dirs []string
 	ours, fresh := map[string]bool{}, map[string]bool{}
@@ -128,8 +128,7 @@ func (f *folder) replace(whole string, files []job.File) error {
 		fresh[name] = true
 		if dir := filepath.Dir(name); !slices.Contains(dirs, dir) {
 			dirs = append(dirs, dir)
-			_, err := os.Stat(filepath.Join(f.dir, dir, layoutName))
-			ours[dir] = err == nil
+			ours[dir] = isThere(filepath.Join(f.dir, dir, layoutName)) || isThere(filepath.Join(f.dir, dir, sheetsName))
 			if err := os.MkdirAll(filepath.Join(f.dir, dir), 0o777); err != nil {
 				return unwritable(filepath.Join(f.dir, dir), err)
 			}

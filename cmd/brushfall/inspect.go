@@ -19,6 +19,7 @@ import (
 // Names of files that more than one command knows.
 const (
 	layoutName = "layout.json"
+	sheetsName = "sheets.json"
 	countsName = "counts.csv"
 )
 
@@ -28,7 +29,9 @@ frame and notch, counts that agree.
 
 "make" checks every design before it writes anything. Use this on a layout.json
 that was changed by hand or by another program. Each broken rule is one line:
-its name, the place in mm, what is wrong. docs/findings.md explains them.`
+its name, the place in mm, what is wrong. docs/findings.md explains them.
+
+Of a folder that "gang" wrote, every design is checked, and the sheets they share.`
 
 func (a *app) inspectCommand() *cobra.Command {
 	cmd := &cobra.Command{
@@ -47,23 +50,32 @@ func (a *app) inspectCommand() *cobra.Command {
 }
 
 func (a *app) inspect(path string) error {
+	if isFolder(path) && isThere(filepath.Join(path, sheetsName)) {
+		return a.inspectGang(path)
+	}
 	doc, err := readLayout(path)
 	if err != nil {
 		return err
 	}
-	found := inspect.Inspect(doc)
-	if isFolder(path) {
-		more, err := inspectCounts(doc, filepath.Join(path, countsName))
-		if err != nil {
-			return err
-		}
-		found = append(found, more...)
+	found, err := inspectFolder(doc, path)
+	if err != nil {
+		return err
 	}
 	if len(found) == 0 && !a.json {
 		fmt.Fprintf(a.out, "%s: %s, %s, %s; no rule is broken\n", doc.Design, many(len(doc.Stones), "stone"), many(len(doc.Plates), "plate"), many(len(doc.Sheets), "sheet"))
 		return nil
 	}
 	return a.findings(found)
+}
+
+// inspectFolder judges a design, and the counts where the path is its folder.
+func inspectFolder(doc design.Document, path string) ([]inspect.Finding, error) {
+	found := inspect.Inspect(doc)
+	if !isFolder(path) {
+		return found, nil
+	}
+	more, err := inspectCounts(doc, filepath.Join(path, countsName))
+	return append(found, more...), err
 }
 
 func isFolder(path string) bool {

@@ -27,7 +27,6 @@ func WriteGang(w io.Writer, g ticket.Gang, opt Options) error {
 	p.gangDesigns(g)
 	p.counts(ticket.Ticket{Counts: g.Counts, Stones: g.Stones})
 	p.gangLeft(g)
-	p.cautions([]ticket.Caution{g.Caution})
 	p.gangSheets(g)
 	var out bytes.Buffer
 	if err := p.f.Output(&out); err != nil {
@@ -136,6 +135,8 @@ func (p *page) gangSheets(g ticket.Gang) {
 		return
 	}
 	p.newPage()
+	p.cautions([]ticket.Caution{g.Caution}) // where they are read: at the cutter
+	p.y += gutter / 2
 	p.heading("Sheets", "to scale, as they lie in the cut files; the mark on an edge is the notch")
 	const title = 9.0
 	high := (p.height - foot - p.y - gutter) / 2
@@ -210,15 +211,16 @@ func (p *page) notchMark(x, y float64, turned bool) {
 func (p *page) labelled(r ticket.Rect, word string, x, y, scale, most float64, c colour) {
 	w, h := r.Width*scale, r.Height*scale
 	cx, cy := x+(r.X+r.Width/2)*scale, y+(r.Y+r.Height/2)*scale
-	upright := p.shrunk(true, most, 4, c, word, math.Min(w-1.5, 3*h))
-	sideways := h > 1.5*w && p.widthOf(word) > w-1.5
-	if sideways {
-		p.shrunk(true, most, 4, c, word, h-1.5)
-		p.f.TransformBegin()
-		p.f.TransformRotate(90, cx, cy)
-		p.textMiddle(cx, cy+upright*0.12, word)
-		p.f.TransformEnd()
-		return
+	size := p.shrunk(true, most, 4, c, word, math.Min(w-1.5, 3*h))
+	if h > w && size < most {
+		if along := p.shrunk(true, most, 4, c, word, math.Min(h-1.5, 3*w)); along > size {
+			p.f.TransformBegin()
+			p.f.TransformRotate(90, cx, cy)
+			p.textMiddle(cx, cy+along*0.12, word)
+			p.f.TransformEnd()
+			return
+		}
+		p.style(true, size, c)
 	}
-	p.textMiddle(cx, cy+upright*0.12, word)
+	p.textMiddle(cx, cy+size*0.12, word)
 }
