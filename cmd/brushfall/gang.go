@@ -24,11 +24,11 @@ Name the job files, each with the number of templates you want of it after a
 colon: badge.yaml:3 is three; without a number it is one.
 
 The folder you name after -o gets:
-  sheet-1.svg .dxf .plt   the sheets with all templates, for your cutter
-  ticket.pdf              print it: what lies where, stones, tape, offcuts to keep
-  counts.csv              the stones for all, one transfer from each template
-  offcuts.csv             what is left of the sheets: the odd pieces of the next run
-  sheets.json             every sheet, plate and offcut, for other programs
+  sheet-1.svg .dxf .plt .pdf   the sheets with all templates, for your cutter
+  ticket.pdf                   print it: what lies where, stones, tape, offcuts to keep
+  counts.csv                   the stones for all, one transfer from each template
+  offcuts.csv                  what is left of the sheets: the odd pieces of the next run
+  sheets.json                  every sheet, plate and offcut, for other programs
 and a folder for each design with its own ticket.pdf, counts.csv, proof.png and
 layout.json.
 

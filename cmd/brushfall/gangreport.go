@@ -132,7 +132,7 @@ func (a *app) reportGang(s gangSummary) error {
 	printRemarks(&b, s.Warnings)
 	fmt.Fprintf(&b, "\nIn the folder %s:\n", s.Folder)
 	t = tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "  sheet-1.svg .dxf .plt …\tthe sheets for the cutter (one of the three kinds is enough)")
+	fmt.Fprintln(t, "  sheet-1.svg .dxf .plt .pdf …\tthe sheets for the cutter (one of the kinds is enough)")
 	fmt.Fprintln(t, "  ticket.pdf\tprint this: what lies where, stones, tape, offcuts")
 	fmt.Fprintln(t, "  counts.csv\tthe stones for all")
 	fmt.Fprintln(t, "  offcuts.csv\twhat is left over, for --pieces of the next run")

@@ -15,8 +15,9 @@ import (
 // alone; sheets of one number are one sheet. The answer has the sheets by their
 // numbers, and on each the plates from its top, then from its left.
 //
-// Faults: those of Plan, "cut-design-twice" (two documents of one name) and
-// "cut-sheet-size" (two documents that differ in the size of a sheet).
+// Faults: those of Plan, "cut-design-twice" (two documents of one name),
+// "cut-sheet-size" (two documents that differ in the size of a sheet) and
+// "cut-mirrored" (one is cut mirrored, another is not).
 func PlanTogether(docs []design.Document, opt Options) ([]Sheet, error) {
 	all, owners, err := together(docs)
 	if err != nil {
@@ -48,6 +49,9 @@ func together(docs []design.Document) (all design.Document, owners []owner, err 
 	for d, doc := range docs {
 		if slices.ContainsFunc(docs[:d], func(o design.Document) bool { return o.Design == doc.Design }) {
 			return all, nil, fault.New("cut-design-twice", doc.Design, "two designs on the sheets have one name: give one of them another")
+		}
+		if all.Mirrored = docs[0].Mirrored; doc.Mirrored != all.Mirrored {
+			return all, nil, fault.New("cut-mirrored", doc.Design, "of the designs on the sheets some are cut mirrored and some are not: make them apart")
 		}
 		number := map[int]int{}
 		for _, p := range doc.Plates {

@@ -113,6 +113,7 @@ func TestDesignsThatDoNotGoTogether(t *testing.T) {
 		"cut-design-twice":  func(d []design.Document) { d[1].Design = "Oar" },
 		"cut-sheet-size":    func(d []design.Document) { d[1].Sheets[0].Width = 90 },
 		"cut-plate-unknown": func(d []design.Document) { d[1].Sheets[0].Placed[0].Plate = 2 },
+		"cut-mirrored":      func(d []design.Document) { d[1].Mirrored = true },
 		"cut-off-sheet":     func(d []design.Document) { d[1].Sheets[0].Placed[0].X = 95 },
 	} {
 		docs := two()

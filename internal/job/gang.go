@@ -61,7 +61,7 @@ type GangResult struct {
 	files    []File
 }
 
-// Files gives the gang's files: sheet-N.svg, .dxf and .plt, sheets.json,
+// Files gives the gang's files: sheet-N.svg, .dxf, .plt and .pdf, sheets.json,
 // offcuts.csv, counts.csv and ticket.pdf, and then those of each design in its
 // own folder, "heron-badge/layout.json".
 func (r GangResult) Files() []File { return r.files }
@@ -71,7 +71,7 @@ func (r GangResult) Files() []File { return r.files }
 // same are one, with their numbers added. The same jobs give the same sheets in
 // whatever order they come. Faults are those of Run, with the design they are
 // about, "gang-empty", "gang-number", "gang-name" for two designs of one name,
-// and "gang-sheet" where the jobs ask for different sheets.
+// and "gang-sheet" where the jobs ask for different sheets, or some are mirrored.
 func RunGang(ctx context.Context, jobs []GangJob, opt GangOptions, progress Progress) (GangResult, error) {
 	if progress == nil {
 		progress = func(string, int, int) {}
@@ -159,6 +159,11 @@ func gathered(jobs []GangJob) ([]GangJob, error) {
 
 // commonSheet gives the sheet for all.
 func commonSheet(jobs []GangJob, asked *Sheet) (Sheet, error) {
+	for _, g := range jobs[1:] {
+		if g.Mirror != jobs[0].Mirror {
+			return Sheet{}, fault.New("gang-sheet", "", "of %s and %s one is cut mirrored and one is not, so they share no sheet; make them apart, or set mirror alike in their job files", jobs[0].Design, g.Design)
+		}
+	}
 	if asked != nil {
 		return *asked, asked.Check()
 	}

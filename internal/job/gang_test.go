@@ -206,8 +206,13 @@ func TestGangRefusals(t *testing.T) {
 	other := small("Oar", 70)
 	wide := small("Badge", 60)
 	wide.Sheet.Width = 400
+	back := small("Cap", 60)
+	back.Mirror = true
 	huge := small("Banner", 900)
 	none := small("Oar", 60)
+	if _, err := RunGang(context.Background(), []GangJob{small("Oar", 60), back}, GangOptions{}, nil); fault.CodeOf(err) != "gang-sheet" {
+		t.Errorf("mirrored with others: %v", err)
+	}
 	none.Number = 0
 	for code, jobs := range map[string][]GangJob{
 		"gang-empty":       {},

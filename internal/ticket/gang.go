@@ -21,6 +21,8 @@ type Gang struct {
 	Stones  int
 	Facts   []Fact
 	Caution Caution
+	// Mirrored: the cut files hold the sheets with left and right changed.
+	Mirrored bool
 }
 
 // GangDesign is a row of the list of designs. Key is its letter on the sheets.
@@ -75,6 +77,7 @@ type GangPart struct {
 func BuildGang(in GangInput) (Gang, error) {
 	g := Gang{Caution: Caution{"Blades", "Blades are sharp, also the worn ones: keep fingers away from the moving carriage, and follow the manual of the cutter's maker. Cut trial holes first on new flock or with a new blade."}}
 	for i, d := range in.Designs {
+		g.Mirrored = g.Mirrored || d.Document.Mirrored
 		g.Designs = append(g.Designs, gangDesign(key(i), d))
 	}
 	for i, s := range in.Sheets {

@@ -137,7 +137,11 @@ func (p *page) gangSheets(g ticket.Gang) {
 	p.newPage()
 	p.cautions([]ticket.Caution{g.Caution}) // where they are read: at the cutter
 	p.y += gutter / 2
-	p.heading("Sheets", "to scale, as they lie in the cut files; the mark on an edge is the notch")
+	beside := "to scale, as they lie in the cut files; the mark on an edge is the notch"
+	if g.Mirrored {
+		beside = "to scale, seen on the flocked face; the cut files hold them mirrored; the mark on an edge is the notch"
+	}
+	p.heading("Sheets", beside)
 	const title = 9.0
 	high := (p.height - foot - p.y - gutter) / 2
 	width := (p.inner() - gutter) / 2
