@@ -5,7 +5,6 @@
 package cut
 
 import (
-
 	"brushfall/internal/geom"
 	"brushfall/internal/plate"
 )

@@ -4,6 +4,7 @@
 package job
 
 import (
+	"cmp"
 	"path"
 	"strings"
 
@@ -79,7 +80,7 @@ const (
 )
 
 // Sheet is the piece of flock that plates are placed on; Margin stays free on
-// each side, Spacing between two frames, unless they are Common: then they may lie
+// each side, Spacing (0: sheet.DefaultSpacing) between two frames, unless they are Common: then they may lie
 // side against side, and one cut parts both. Upright: no plate is turned. Roll:
 // Width is that of a roll, Height the longest piece cut from it.
 type Sheet struct {
@@ -91,7 +92,7 @@ type Sheet struct {
 // options gives the sheet as the nesting is told.
 func (t Sheet) options() sheet.Options {
 	return sheet.Options{
-		Width: t.Width.MM(), Height: t.Height.MM(), Margin: t.Margin.MM(), Spacing: t.Spacing.MM(),
+		Width: t.Width.MM(), Height: t.Height.MM(), Margin: t.Margin.MM(), Spacing: cmp.Or(t.Spacing.MM(), sheet.DefaultSpacing),
 		Turn: !t.Upright, Touch: t.Common, Roll: t.Roll,
 	}
 }
