@@ -71,7 +71,8 @@ func (r GangResult) Files() []File { return r.files }
 // same are one, with their numbers added. The same jobs give the same sheets in
 // whatever order they come. Faults are those of Run, with the design they are
 // about, "gang-empty", "gang-number", "gang-name" for two designs of one name,
-// and "gang-sheet" where the jobs ask for different sheets, or some are mirrored.
+// "gang-sheet" where the jobs ask for different sheets, or some are mirrored, and
+// "gang-cutter" where they differ in the cutter.
 func RunGang(ctx context.Context, jobs []GangJob, opt GangOptions, progress Progress) (GangResult, error) {
 	if progress == nil {
 		progress = func(string, int, int) {}
@@ -157,9 +158,12 @@ func gathered(jobs []GangJob) ([]GangJob, error) {
 	return out, nil
 }
 
-// commonSheet gives the sheet for all.
+// commonSheet gives the sheet for all, which one cutter cuts in one way.
 func commonSheet(jobs []GangJob, asked *Sheet) (Sheet, error) {
 	for _, g := range jobs[1:] {
+		if !reflect.DeepEqual(g.Cutter, jobs[0].Cutter) {
+			return Sheet{}, fault.New("gang-cutter", "", "%s and %s say different things of the cutter; write cutter: alike in their job files", jobs[0].Design, g.Design)
+		}
 		if g.Mirror != jobs[0].Mirror {
 			return Sheet{}, fault.New("gang-sheet", "", "of %s and %s one is cut mirrored and one is not, so they share no sheet; make them apart, or set mirror alike in their job files", jobs[0].Design, g.Design)
 		}

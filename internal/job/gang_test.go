@@ -213,6 +213,10 @@ func TestGangRefusals(t *testing.T) {
 	if _, err := RunGang(context.Background(), []GangJob{small("Oar", 60), back}, GangOptions{}, nil); fault.CodeOf(err) != "gang-sheet" {
 		t.Errorf("mirrored with others: %v", err)
 	}
+	back.Mirror, back.Cutter.Passes = false, 7
+	if _, err := RunGang(context.Background(), []GangJob{small("Oar", 60), back}, GangOptions{}, nil); fault.CodeOf(err) != "gang-cutter" {
+		t.Errorf("two cutters: %v", err)
+	}
 	none.Number = 0
 	for code, jobs := range map[string][]GangJob{
 		"gang-empty":       {},
