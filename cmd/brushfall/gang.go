@@ -48,6 +48,7 @@ type gangFlags struct {
 	pieces               []string
 	tape, film           string
 	paper, effort        string
+	flock, cutter, fits  string
 	out                  string
 }
 
@@ -83,6 +84,9 @@ func (a *app) gangCommand() *cobra.Command {
 	fs.StringArrayVar(&f.pieces, "pieces", nil, "`FILE` with a list of odd pieces to use first, .csv or .yaml")
 	fs.StringVar(&f.tape, "tape", "", "sheets of tape, an `AREA`, or the width of a roll (default 12x12in)")
 	fs.StringVar(&f.film, "film", "", "sheets of decal film, an `AREA`, or the width of a roll (default 12x12in)")
+	fs.StringVar(&f.flock, "flock", "", "`NAME` of the flock whose trial holes say how wide holes are\n(default the shop's usual one)")
+	fs.StringVar(&f.cutter, "cutter", "", "`NAME` of the cutter that they were cut on")
+	fs.StringVar(&f.fits, "fits", "", "`FILE` of the shop's fits, instead of the one that \"gauge\" keeps")
 	fs.StringVar(&f.paper, "paper", "", "`PAPER` of the tickets: a4 or letter (default what the job files say)")
 	fs.StringVar(&f.effort, "effort", "", "`EFFORT`: live for a quick look, final for the cut")
 	a.jsonFlag(fs)
@@ -103,8 +107,12 @@ func (a *app) gang(ctx context.Context, args []string, f gangFlags) error {
 		if !isJobFile(name) {
 			return fault.New("usage", name, "gang takes job files (.yaml), each of which says how large its drawing is and which stones it gets")
 		}
-		j, err := readJob(name, makeFlags{paper: f.paper, effort: f.effort})
+		given := makeFlags{paper: f.paper, effort: f.effort, flock: f.flock, cutter: f.cutter, fits: f.fits}
+		j, err := readJob(name, given)
 		if err != nil {
+			return err
+		}
+		if j, err = withFits(j, given); err != nil {
 			return err
 		}
 		jobs = append(jobs, job.GangJob{Job: j, Number: number})

@@ -71,7 +71,7 @@ func (r GangResult) Files() []File { return r.files }
 // same are one, with their numbers added. The same jobs give the same sheets in
 // whatever order they come. Faults are those of Run, with the design they are
 // about, "gang-empty", "gang-number", "gang-name" for two designs of one name,
-// "gang-sheet" where the jobs ask for different sheets, or some are mirrored, and
+// "gang-sheet" where the jobs ask for different sheets or flock, or some are mirrored, and
 // "gang-cutter" where they differ in the cutter.
 func RunGang(ctx context.Context, jobs []GangJob, opt GangOptions, progress Progress) (GangResult, error) {
 	if progress == nil {
@@ -94,7 +94,7 @@ func RunGang(ctx context.Context, jobs []GangJob, opt GangOptions, progress Prog
 		if err != nil {
 			return GangResult{}, blameDesign(g.Design, err)
 		}
-		res := Result{Document: d.Document, Warnings: d.Warnings, Notes: d.Notes, Counts: d.Counts}
+		res := Result{Document: d.Document, Warnings: d.Warnings, Notes: d.Notes, Counts: d.Counts, Fits: d.Fits}
 		out.Designs = append(out.Designs, GangDesign{Job: g.Job, Number: g.Number, Result: res})
 	}
 	nameFolders(out.Designs)
@@ -163,6 +163,9 @@ func commonSheet(jobs []GangJob, asked *Sheet) (Sheet, error) {
 	for _, g := range jobs[1:] {
 		if !reflect.DeepEqual(g.Cutter, jobs[0].Cutter) {
 			return Sheet{}, fault.New("gang-cutter", "", "%s and %s say different things of the cutter; write cutter: alike in their job files", jobs[0].Design, g.Design)
+		}
+		if g.Flock != jobs[0].Flock {
+			return Sheet{}, fault.New("gang-sheet", "", "%s and %s are made with different flock; make them apart, or write flock: alike in their job files", jobs[0].Design, g.Design)
 		}
 		if g.Mirror != jobs[0].Mirror {
 			return Sheet{}, fault.New("gang-sheet", "", "of %s and %s one is cut mirrored and one is not, so they share no sheet; make them apart, or set mirror alike in their job files", jobs[0].Design, g.Design)
