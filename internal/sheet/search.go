@@ -11,8 +11,10 @@ import (
 // of the items, as a plan's troubles do, and ends where a person would begin to
 // wait (about a second).
 const (
-	budgetEach = 2_000
-	budgetMost = 6_000_000
+	budgetEach = 6_000
+	budgetMost = 24_000_000
+	stepWork   = 30 // of one step beside that, in the time of looking at a free rectangle
+	itemWork   = 8  // of each item that is set anew in it
 )
 
 // The settings of the search, found by trial on published rectangles.
@@ -195,6 +197,7 @@ func (s *search) ruin(b *bin, pool []int) []int {
 // insert sets what it can of the pool onto the sheets, in a drawn order by a drawn
 // rule, and gives the rest.
 func (s *search) insert(bins []*bin, pool []int) []int {
+	s.scanned += stepWork + itemWork*len(pool) // what a step costs beside its search
 	s.shuffle(pool)
 	all := rules()
 	p := finder{
