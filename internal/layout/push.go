@@ -187,9 +187,10 @@ func (s *site) holdInside(p geom.Point) geom.Point {
 	return hit.Point.Add(away.Unit().Mul(s.depth))
 }
 
-// seamReach is how far from a row the stones of a bed may move, in pitches: the
-// honeycomb further in stays as it is.
-const seamReach = 2.4
+// seamReach is how near to a row the stones of a bed may move, in pitches: those
+// that stand too near to it. The honeycomb further in stays as it is; loosening two
+// rows more of it cost stones, order and even seams.
+const seamReach = 1
 
 // mendSeam pushes the pieces from start on that lie near a row, a foreign stone
 // or the border clear of each other, and takes away those that cannot be.
@@ -241,7 +242,10 @@ func (s *site) looseFrom(start int) []int {
 			})
 		}
 		if !hit && s.near != nil {
-			s.near.Each(at, reach, func(int, geom.Point) bool { hit = true; return false })
+			s.near.Each(at, seamReach*s.reach, func(other int, q geom.Point) bool {
+				hit = at.Dist(q) < seamReach*s.others[other].reach
+				return !hit
+			})
 		}
 		if hit {
 			loose = append(loose, id)
