@@ -39,8 +39,9 @@ check: ## format, vet, lint, import rules, tidy modules
 fmt: ## format the sources
 	$(TOOL) gofumpt -w $(SOURCES)
 
-bench: ## measure the layouts of the standard set, beside their targets: make bench ARGS=--quick
+bench: ## measure layouts, plates, sheets and cutting beside their targets: make bench ARGS=--quick
 	$(GO) run ./cmd/trial bench $(ARGS)
+	$(GO) run ./cmd/trial shop
 
 shop: ## measure plates, sheets and cutting beside the best known: make shop ARGS='--tours DIR'
 	$(GO) run ./cmd/trial shop $(ARGS)
