@@ -9,7 +9,7 @@ FUZZ    ?= 10s
 BENCH   ?= .
 
 .DEFAULT_GOAL := help
-.PHONY: help demo run build test readers check fmt bench shop contact timings fuzz
+.PHONY: help demo run build test readers check fmt bench shop contact timings fuzz kills
 
 help: ## list what can be made
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -49,6 +49,9 @@ shop: ## measure plates, sheets and cutting beside the best known: make shop ARG
 contact: ## draw the standard set on one sheet, out/contact.png: make contact ARGS='--shape lora'
 	@mkdir -p out
 	$(GO) run ./cmd/trial contact -o out/contact.png $(ARGS)
+
+kills: ## kill programs that are busy with a shop's book, at a thousand random moments
+	$(GO) test ./internal/store -run Killed -v -timeout 1h -kills 1000
 
 timings: ## run the benchmarks of the code and print their table
 	$(GO) test -run '^$$' -bench '$(BENCH)' -benchmem ./... | grep -E '^(pkg:|Benchmark|FAIL|---)'

@@ -39,6 +39,17 @@ func pipeline() [][]string {
 		{"ticket/pdf"},
 		{"job"},
 		{"trial"},
+		{"shop"},
+		{"store"},
+	}
+}
+
+// books lists what the packages of the shop's book may know of ours: the book is
+// beside the pipeline, and joined to it by the command alone.
+func books() map[string][]string {
+	return map[string][]string{
+		"shop":  {"fault", "catalogue"},
+		"store": {"fault", "shop"},
 	}
 }
 
@@ -56,6 +67,16 @@ func banned() []string {
 		"os", "os/exec", "os/signal", "os/user", "io/ioutil", "path/filepath", "syscall", "unsafe",
 		"net", "net/http", "net/url", "database/sql", "log", "log/slog", "math/rand", "crypto/rand", "plugin",
 	}
+}
+
+// files lists what store may import of that, which keeps the book's file: nobody else does.
+func files() []string {
+	return []string{"os", "path/filepath", "net/url", "database/sql", "modernc.org/sqlite", "modernc.org/sqlite/lib", "github.com/pressly/goose/v3"}
+}
+
+// databases says whether an import is of a database or its libraries.
+func databases(imported string) bool {
+	return strings.HasPrefix(imported, "database/sql") || strings.HasPrefix(imported, "modernc.org/sqlite") || strings.Contains(imported, "/goose/")
 }
 
 // pkg is what `go list` tells of a package.
@@ -144,8 +165,8 @@ func TestPackagesImportEarlierOnesOnly(t *testing.T) {
 // faults gives what is wrong with one import of a stage.
 func faults(name, imported string) []string {
 	var out []string
-	if slices.Contains(banned(), imported) {
-		out = append(out, "a stage has no files, network, process, log or chance of its own")
+	if keeps := name == "store" && slices.Contains(files(), imported); !keeps && (slices.Contains(banned(), imported) || databases(imported)) {
+		out = append(out, "a stage has no files, network, database, process, log or chance of its own")
 	}
 	if name == "geom" && strings.Contains(imported, ".") {
 		out = append(out, "geom needs the standard library only")
@@ -162,6 +183,8 @@ func faults(name, imported string) []string {
 		out = append(out, "it is a sibling or comes later in the pipeline")
 	case name == "geom" || name == "fault":
 		out = append(out, "it stands at the bottom")
+	case books()[name] != nil && !slices.Contains(books()[name], other):
+		out = append(out, "the book knows nothing of the pipeline")
 	case name == "inspect" && !slices.Contains(judges(), other):
 		out = append(out, "a judge does not share code with what it judges")
 	}
@@ -181,12 +204,46 @@ func TestTheRulesBite(t *testing.T) {
 		{"job", "net/http"},
 		{"job", "brushfall/cmd/brushfall"},
 		{"sheet", internal + "outside"},
+		{"job", internal + "shop"},
+		{"job", internal + "store"},
+		{"trial", internal + "store"},
+		{"shop", internal + "store"},
+		{"shop", internal + "job"},
+		{"shop", "database/sql"},
+		{"shop", "modernc.org/sqlite"},
+		{"shop", "os"},
+		{"count", "database/sql"},
+		{"store", internal + "design"},
+		{"store", "net/http"},
+		{"store", "os/exec"},
 	} {
 		if len(faults(c.name, c.imported)) == 0 {
 			t.Errorf("internal/%s may import %s", c.name, c.imported)
 		}
 	}
-	if why := faults("layout", internal+"geom"); len(why) > 0 {
-		t.Errorf("layout may not import geom: %v", why)
+	for _, c := range []struct{ name, imported string }{
+		{"layout", internal + "geom"},
+		{"store", internal + "shop"},
+		{"store", "database/sql"},
+		{"shop", internal + "catalogue"},
+	} {
+		if why := faults(c.name, c.imported); len(why) > 0 {
+			t.Errorf("%s may not import %s: %v", c.name, c.imported, why)
+		}
+	}
+}
+
+// Only the store and its tests open databases; the command sees the book through
+// the store.
+func TestOnlyTheStoreKnowsDatabases(t *testing.T) {
+	for _, p := range list(t) {
+		if !strings.HasPrefix(p.ImportPath, module) || p.ImportPath == internal+"store" {
+			continue
+		}
+		for _, imported := range p.Imports {
+			if databases(imported) {
+				t.Errorf("%s imports %s", p.ImportPath, imported)
+			}
+		}
 	}
 }

@@ -1,0 +1,287 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"brushfall/internal/count"
+	"brushfall/internal/fault"
+	"brushfall/internal/shop"
+	"brushfall/internal/store"
+)
+
+const buyHelp = `Say what to buy for what you want to make: whole packs at the least cost over
+suppliers, packs, price breaks and deliveries, less the stones on hand, with what will be
+left over.
+
+What is wanted comes from --want, from the folders of designs or their layout.json or
+counts.csv, with the spare stones counted in (badge=12 for twelve transfers), or from
+both. The packs are those of brushfall pack add; a kind without one is bought as it
+last was. Of packs filled by weight the poorest fill that you have counted is
+planned with, and the label until then.`
+
+func (a *app) buyCommand() *cobra.Command {
+	var path string
+	var typed []string
+	cmd := &cobra.Command{
+		Use:     "buy [FOLDER|layout.json|counts.csv[=TRANSFERS]]... [--want \"SS10 crystal 3000\"]...",
+		Short:   "Say what to buy at the least cost, less what is on hand",
+		Long:    buyHelp + "\n\n" + bookHelp,
+		Example: "  brushfall buy badge=12\n  brushfall buy --want \"SS10 crystal 3000\" --want \"SS6 light sapphire 500\"\n  brushfall buy badge=12 crest/counts.csv --json",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			wants, err := wantsOf(args, typed)
+			if err != nil {
+				return err
+			}
+			list, err := buyList(cmd.Context(), path, wants)
+			if err != nil {
+				return err
+			}
+			out := buyOf(list)
+			return a.say(out, func(w *bytes.Buffer) { out.text(w) })
+		},
+		ValidArgsFunction: filesOf("json", "csv"),
+	}
+	cmd.Flags().StringArrayVar(&typed, "want", nil, "a kind and how many pieces, `\"SIZE COLOUR PIECES\"`")
+	a.bookFlag(cmd.Flags(), &path)
+	return cmd
+}
+
+// wantsOf gathers what is wanted from designs and from --want.
+func wantsOf(designs, typed []string) ([]shop.Want, error) {
+	if len(designs)+len(typed) == 0 {
+		return nil, fault.New("usage", "", "say what is wanted: name the folder of a design, or add --want \"SS10 crystal 3000\"")
+	}
+	var wants []shop.Want
+	for _, d := range designs {
+		of, err := designWants(d)
+		if err != nil {
+			return nil, err
+		}
+		wants = append(wants, of...)
+	}
+	for _, text := range typed {
+		w, err := parseWant(text)
+		if err != nil {
+			return nil, at("--want", err)
+		}
+		wants = append(wants, w)
+	}
+	return wants, nil
+}
+
+// parseWant reads "SS10 light sapphire 3000".
+func parseWant(text string) (shop.Want, error) {
+	words := strings.Fields(text)
+	if len(words) < 3 {
+		return shop.Want{}, fault.New("buy-want", "", "%q is no want; write size, colour and pieces, such as \"SS10 crystal 3000\"", text)
+	}
+	last := len(words) - 1
+	n, err := strconv.Atoi(words[last])
+	if err != nil || n < 1 || n > shop.MostPieces {
+		return shop.Want{}, fault.New("buy-want", "", "%q is no number of pieces; write size, colour and pieces, such as \"SS10 crystal 3000\"", words[last])
+	}
+	kind, err := shop.NewKind(words[0], strings.Join(words[1:last], " "))
+	return shop.Want{Kind: kind, Pieces: n}, err
+}
+
+// designWants gives the stones of so many transfers of a design, spare ones
+// included.
+func designWants(arg string) ([]shop.Want, error) {
+	path, transfers := arg, 1
+	if i := strings.LastIndex(arg, "="); i > 0 && !exists(arg) {
+		n, err := strconv.Atoi(arg[i+1:])
+		if err != nil || n < 1 || n > shop.MostPieces {
+			return nil, fault.New("buy-want", arg, "%q is no number of transfers; write it after the name, such as badge=12", arg[i+1:])
+		}
+		path, transfers = arg[:i], n
+	}
+	lines, err := linesOf(path)
+	if err != nil {
+		return nil, err
+	}
+	var wants []shop.Want
+	for _, l := range lines {
+		kind, err := shop.NewKind(l.Size, l.Colour)
+		if err != nil {
+			return nil, at(path, err)
+		}
+		if l.Take > shop.MostPieces/transfers {
+			return nil, fault.New("buy-want", arg, "that is more than %d pieces of %s", shop.MostPieces, kind)
+		}
+		wants = append(wants, shop.Want{Kind: kind, Pieces: l.Take * transfers})
+	}
+	return wants, nil
+}
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
+}
+
+// linesOf reads the stones of one transfer.
+func linesOf(path string) ([]count.Line, error) {
+	if strings.EqualFold(filepath.Ext(path), ".csv") {
+		text, err := readFile(path)
+		if err != nil {
+			return nil, err
+		}
+		lines, err := count.ReadCSV(bytes.NewReader(text))
+		return lines, within(path, err)
+	}
+	doc, err := readLayout(path)
+	if err != nil {
+		return nil, err
+	}
+	lines, err := count.Tally(doc.Stones, doc.Kinds, count.DefaultSpare)
+	return lines, within(path, err)
+}
+
+// buyList asks the book and searches. Without a book nothing is on hand and no
+// pack is known, which is an answer too; a book that was named must be there.
+func buyList(ctx context.Context, path string, wants []shop.Want) (shop.List, error) {
+	onHand := map[shop.Kind]int{}
+	market := shop.Market{Overrun: shop.Learn(nil)}
+	b, err := store.Open(ctx, bookPath(path))
+	switch {
+	case path == "" && fault.CodeOf(err) == "book-missing":
+	case err != nil:
+		return shop.List{}, err
+	default:
+		err := readMarket(ctx, b, wants, onHand, &market)
+		if err := errors.Join(err, b.Close()); err != nil {
+			return shop.List{}, err
+		}
+	}
+	return shop.Buy(wants, onHand, market)
+}
+
+func readMarket(ctx context.Context, b shop.Book, wants []shop.Want, onHand map[shop.Kind]int, m *shop.Market) error {
+	stock, err := b.Stock(ctx)
+	if err != nil {
+		return err
+	}
+	if m.Suppliers, err = b.Suppliers(ctx); err != nil {
+		return err
+	}
+	if m.Packs, err = b.Packs(ctx); err != nil {
+		return err
+	}
+	if m.Overrun, err = b.Overrun(ctx); err != nil {
+		return err
+	}
+	for _, h := range stock {
+		onHand[h.Kind] = h.Pieces()
+		wanted := slices.ContainsFunc(wants, func(w shop.Want) bool { return w.Kind == h.Kind })
+		known := slices.ContainsFunc(m.Packs, func(p shop.Pack) bool { return p.Kind == h.Kind })
+		if last, ok := h.AsLastBought(); ok && wanted && !known {
+			m.Packs = append(m.Packs, last)
+		}
+	}
+	return nil
+}
+
+// buyAnswer is the buy list for a machine.
+type buyAnswer struct {
+	Needs    []needRow     `json:"needs"`
+	From     []supplierRow `json:"from"`
+	Goods    string        `json:"goods"`
+	Delivery string        `json:"delivery"`
+	Total    string        `json:"total"`
+}
+
+type needRow struct {
+	Size      string        `json:"size"`
+	Colour    string        `json:"colour"`
+	Wanted    int           `json:"wanted"`
+	OnHand    int           `json:"on_hand"`
+	Short     int           `json:"short"`
+	Purchases []purchaseRow `json:"buy"`
+	Bought    int           `json:"bought"`
+	Leftover  int           `json:"leftover"`
+	Unpriced  int           `json:"packs_without_price"`
+}
+
+type purchaseRow struct {
+	Supplier string `json:"supplier"`
+	Labelled int    `json:"labelled"`
+	Filled   string `json:"filled"`
+	Packs    int    `json:"packs"`
+	Price    string `json:"price"`
+	Cost     string `json:"cost"`
+	Pieces   int    `json:"pieces"`
+	AsLast   bool   `json:"as_last_bought"`
+}
+
+func buyOf(l shop.List) buyAnswer {
+	out := buyAnswer{Needs: []needRow{}, From: []supplierRow{}, Goods: l.Goods.StringFixed(moneyShown), Delivery: l.Delivery.StringFixed(moneyShown), Total: l.Total().StringFixed(moneyShown)}
+	for _, s := range l.From {
+		out.From = append(out.From, supplierRow{s.Name, s.Delivery.StringFixed(moneyShown)})
+	}
+	for _, n := range l.Needs {
+		row := needRow{n.Kind.Size, n.Kind.Colour, n.Wanted, n.OnHand, n.Short, []purchaseRow{}, n.Bought, n.Leftover, n.Unpriced}
+		for _, p := range n.Purchases {
+			row.Purchases = append(row.Purchases, purchaseRow{p.Pack.Supplier, p.Pack.Labelled, string(p.Pack.Filled), p.Packs, p.Price.String(), p.Cost.StringFixed(moneyShown), p.Pieces, p.Pack.ID == 0})
+		}
+		out.Needs = append(out.Needs, row)
+	}
+	return out
+}
+
+func (o buyAnswer) text(w io.Writer) {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "size\tcolour\twanted\ton hand\tto buy\tleft over")
+	for _, n := range o.Needs {
+		left := strconv.Itoa(n.Leftover)
+		if n.Unpriced > 0 {
+			left = "?"
+		}
+		fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%s\t%s\n", n.Size, n.Colour, n.Wanted, n.OnHand, n.packs(), left)
+	}
+	t.Flush()
+	fmt.Fprintln(w)
+	for _, s := range o.From {
+		if s.Supplier != "" {
+			fmt.Fprintf(w, "Order from %s, delivery %s\n", s.Supplier, s.Delivery)
+		}
+	}
+	fmt.Fprintf(w, "Packs %s, delivery %s, together %s\n", o.Goods, o.Delivery, o.Total)
+	for _, n := range o.Needs {
+		if n.Unpriced > 0 {
+			fmt.Fprintf(w, "No price is known for %s %s: brushfall pack add\n", n.Size, n.Colour)
+		}
+	}
+}
+
+// packs puts what is bought of a kind into words.
+func (n needRow) packs() string {
+	if n.Short == 0 {
+		return "nothing"
+	}
+	if n.Unpriced > 0 {
+		return many(n.Unpriced, "pack") + " of 1440, price not known"
+	}
+	var parts []string
+	for _, p := range n.Purchases {
+		text := fmt.Sprintf("%d × %d at %s", p.Packs, p.Labelled, p.Price)
+		switch {
+		case p.AsLast:
+			text += " as last bought"
+		case p.Supplier != "":
+			text += " from " + p.Supplier
+		}
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, " + ")
+}

@@ -1,0 +1,152 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"text/tabwriter"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"brushfall/internal/shop"
+)
+
+// holdingRow is a kind on the list. Value is null where a cost is not known.
+type holdingRow struct {
+	Size   string     `json:"size"`
+	Colour string     `json:"colour"`
+	Pieces int        `json:"pieces"`
+	Value  *string    `json:"value"`
+	Places []placeRow `json:"places"`
+	Lots   []lotRow   `json:"lots"`
+}
+
+type placeRow struct {
+	Place  string `json:"place"`
+	Pieces int    `json:"pieces"`
+}
+
+type lotRow struct {
+	Lot      int64     `json:"lot"`
+	At       time.Time `json:"at"`
+	Supplier string    `json:"supplier,omitempty"`
+	Pieces   int       `json:"pieces"`
+	Labelled int       `json:"labelled"`
+	Filled   string    `json:"filled"`
+	Cost     *string   `json:"cost"`
+	Value    *string   `json:"value"`
+}
+
+// moneyShown is how many decimals a person sees of an amount; half is rounded away
+// from nought.
+const moneyShown = 2
+
+func shown(m shop.Money, known bool) *string {
+	if !known {
+		return nil
+	}
+	text := m.StringFixed(moneyShown)
+	return &text
+}
+
+func holdingRows(stock []shop.Holding) []holdingRow {
+	rows := []holdingRow{}
+	for _, h := range stock {
+		r := holdingRow{Size: h.Kind.Size, Colour: h.Kind.Colour, Pieces: h.Pieces(), Value: shown(h.Value()), Places: []placeRow{}, Lots: []lotRow{}}
+		for _, l := range h.Lots {
+			if l.OnHand() == 0 {
+				continue
+			}
+			one := lotRow{Lot: l.ID, At: l.At, Supplier: l.Supplier, Pieces: l.OnHand(), Labelled: l.Labelled, Filled: string(l.Filled), Value: shown(l.Value())}
+			if l.Cost != nil {
+				one.Cost = shown(*l.Cost, true)
+			}
+			r.Lots = append(r.Lots, one)
+			for _, p := range l.Places {
+				i := slices.IndexFunc(r.Places, func(q placeRow) bool { return q.Place == p.Place })
+				if i < 0 {
+					r.Places = append(r.Places, placeRow{Place: p.Place})
+					i = len(r.Places) - 1
+				}
+				r.Places[i].Pieces += p.Pieces
+			}
+		}
+		slices.SortFunc(r.Places, func(a, b placeRow) int { return cmp.Compare(a.Place, b.Place) })
+		rows = append(rows, r)
+	}
+	return rows
+}
+
+func (a *app) stockListCommand() *cobra.Command {
+	var path string
+	var lots bool
+	cmd := &cobra.Command{
+		Use:     "list",
+		Short:   "List the stones on hand",
+		Example: "  brushfall stock list\n  brushfall stock list --lots\n  brushfall stock list --json",
+		Args:    noArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return withBook(cmd.Context(), path, func(b shop.Book) error {
+				stock, err := b.Stock(cmd.Context())
+				if err != nil {
+					return err
+				}
+				rows := holdingRows(stock)
+				return a.say(rows, func(w *bytes.Buffer) {
+					if lots {
+						lotTable(w, rows)
+						return
+					}
+					stockTable(w, rows)
+				})
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&lots, "lots", false, "list every lot with its number")
+	a.bookFlag(cmd.Flags(), &path)
+	return cmd
+}
+
+func orUnknown(text *string) string {
+	if text == nil {
+		return "not known"
+	}
+	return *text
+}
+
+func stockTable(w io.Writer, rows []holdingRow) {
+	if len(rows) == 0 {
+		fmt.Fprintln(w, "No stones yet: brushfall stock receive")
+		return
+	}
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "size\tcolour\tpieces\tvalue\tat")
+	for _, r := range rows {
+		places := ""
+		for i, p := range r.Places {
+			if i > 0 {
+				places += ", "
+			}
+			places += p.Place
+			if len(r.Places) > 1 {
+				places += fmt.Sprintf(" %d", p.Pieces)
+			}
+		}
+		fmt.Fprintf(t, "%s\t%s\t%d\t%s\t%s\n", r.Size, r.Colour, r.Pieces, orUnknown(r.Value), places)
+	}
+	t.Flush()
+}
+
+func lotTable(w io.Writer, rows []holdingRow) {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "lot\tsize\tcolour\tpieces\tof\tcost\tvalue\tsince\tfrom")
+	for _, r := range rows {
+		for _, l := range r.Lots {
+			fmt.Fprintf(t, "%d\t%s\t%s\t%d\t%d by %s\t%s\t%s\t%s\t%s\n", l.Lot, r.Size, r.Colour, l.Pieces, l.Labelled, l.Filled, orUnknown(l.Cost), orUnknown(l.Value), l.At.Local().Format(time.DateOnly), l.Supplier)
+		}
+	}
+	t.Flush()
+}

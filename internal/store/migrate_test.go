@@ -1,0 +1,214 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"brushfall/internal/fault"
+	"brushfall/internal/shop"
+)
+
+// earlier gives statements that a program of that schema wrote: a lot for 6.50 of
+// which some were used, and from schema 2 on what that added.
+func earlier(version int64) []string {
+	out := []string{
+		`INSERT INTO lots (id, size, colour, supplier, cost) VALUES (1, 'SS10', 'crystal', 'Reed & Co', '6.5')`,
+		`INSERT INTO deeds VALUES (1, '2026-01-05T09:00:00.000Z', 'received', 'SS10', 'crystal', 1440, 'shelf', '', NULL, '')`,
+		`INSERT INTO entries VALUES (1, 1, 'received', 1, 'shelf', 1440)`,
+		`INSERT INTO deeds VALUES (2, '2026-01-06T09:00:00.000Z', 'used', 'SS10', 'crystal', 440, 'shelf', '', NULL, 'Herons')`,
+		`INSERT INTO entries VALUES (2, 2, 'used', 1, 'shelf', -440)`,
+	}
+	if version >= 2 {
+		out[0] = `INSERT INTO lots VALUES (1, 'SS10', 'crystal', 'Reed & Co', '6.5', 1440, 'pieces')`
+		out = append(out, `INSERT INTO weighings VALUES (1, '2026-01-06T09:00:00.000Z', 'SS10', 'crystal', 100, 1.5)`)
+	}
+	if version >= 3 {
+		out = append(out, `INSERT INTO suppliers VALUES ('Reed & Co', '0')`)
+	}
+	return out
+}
+
+// written makes a book of an earlier schema.
+func written(t *testing.T, version int64) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "shop.book")
+	b, err := connect(path, "rwc", "foreign_keys(1)")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.migrate(t.Context(), version); err != nil {
+		t.Fatal(err)
+	}
+	err = b.within(t.Context(), func(tx *sql.Tx) error {
+		for _, s := range earlier(version) {
+			if _, err := tx.Exec(s); err != nil {
+				return fmt.Errorf("%s: %w", s, err)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// A book of every earlier schema opens, with all that was in it, and goes on; it can
+// be checked and backed up before that, as it is.
+func TestBooksOfEveryEarlierSchema(t *testing.T) {
+	for version := int64(1); version <= latest; version++ {
+		path := written(t, version)
+		old, err := Look(t.Context(), path)
+		if err != nil {
+			t.Fatal(version, err)
+		}
+		if r := mustBeSound(t, old); r.Schema != version || r.Pieces != 1000 {
+			t.Errorf("%d: %+v", version, r)
+		}
+		copied := path + ".copy"
+		if _, err := old.Backup(t.Context(), copied, false); err != nil {
+			t.Error(version, err)
+		}
+		_ = old.Close()
+		for _, p := range []string{path, copied} {
+			b, err := Open(t.Context(), p)
+			if err != nil {
+				t.Fatal(version, err)
+			}
+			if r := mustBeSound(t, b); r.Schema != latest || r.Pieces != 1000 || r.Deeds != 2 {
+				t.Errorf("%d: %+v", version, r)
+			}
+			stock, err := b.Stock(t.Context())
+			if err != nil || len(stock) != 1 {
+				t.Fatal(stock, err)
+			}
+			l := stock[0].Lots[0]
+			if l.Labelled != 1440 || l.Filled != shop.ByPieces || l.Cost.String() != "6.5" || l.OnHand() != 1000 || l.Gone != 440 {
+				t.Errorf("%d: %+v", version, l)
+			}
+			if s, err := b.Suppliers(t.Context()); err != nil || len(s) != 1 || s[0].Name != "Reed & Co" {
+				t.Errorf("%d: %+v, %v", version, s, err)
+			}
+			if _, n, err := b.Mass(t.Context(), crystal()); err != nil || (n == 100) != (version >= 2) {
+				t.Errorf("%d: mass of %d, %v", version, n, err)
+			}
+			mustReceive(t, b, receipt(t, 10))
+			mustBeSound(t, b)
+			_ = b.Close()
+		}
+	}
+}
+
+func TestLatestIsTheLastMigration(t *testing.T) {
+	files, err := fs.Glob(migrations, "migrations/*.sql")
+	if err != nil || len(files) != latest {
+		t.Errorf("%d migrations, latest is %d; %v", len(files), latest, err)
+	}
+}
+
+func TestFilesThatAreNoBookOfOurs(t *testing.T) {
+	dir := t.TempDir()
+	newer := written(t, latest)
+	b, err := Open(t.Context(), newer)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.db.Exec(`INSERT INTO goose_db_version (version_id, is_applied) VALUES (99, 1)`); err != nil {
+		t.Fatal(err)
+	}
+	_ = b.Close()
+	other := filepath.Join(dir, "other.db")
+	o, err := connect(other, "rwc")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := o.db.Exec(`CREATE TABLE songs (title TEXT)`); err != nil {
+		t.Fatal(err)
+	}
+	_ = o.Close()
+	prose := filepath.Join(dir, "prose")
+	if err := os.WriteFile(prose, []byte("Dear Herons, the stones have come, all of them, in a box."), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ path, code string }{
+		{newer, "book-newer"},
+		{other, "book-not"},
+		{prose, "book-not"},
+		{dir, "book-not"},
+		{filepath.Join(dir, "lost"), "book-missing"},
+	} {
+		before, _ := os.ReadFile(c.path)
+		for name, open := range map[string]func(context.Context, string) (*Book, error){"Open": Open, "Look": Look} {
+			if b, err := open(t.Context(), c.path); fault.CodeOf(err) != c.code {
+				t.Errorf("%s of %s: %v, want %s", name, c.path, err, c.code)
+				if b != nil {
+					_ = b.Close()
+				}
+			}
+		}
+		if after, _ := os.ReadFile(c.path); string(after) != string(before) {
+			t.Errorf("%s was changed", c.path)
+		}
+	}
+}
+
+// large is a book of 50,000 entries, 36 kinds in 2,000 lots.
+func large(b *testing.B) *Book {
+	b.Helper()
+	book := newBook(b)
+	colours := []string{"crystal", "jet", "siam", "sun", "emerald", "sapphire", "rose", "gold", "silver", "peridot", "topaz", "olivine"}
+	err := book.within(b.Context(), func(tx *sql.Tx) error {
+		for n := range 2000 {
+			k := shop.Kind{Size: []string{"SS6", "SS10", "SS16"}[n%3], Colour: colours[n/3%12]}
+			r := shop.Receipt{Kind: k, Labelled: 1440, Pieces: 1440, Filled: shop.ByPieces, Place: shop.Shelf, Cost: amount(b, "6.50")}
+			d, err := receive(b.Context(), tx, morning(), r, shop.Received)
+			if err != nil {
+				return err
+			}
+			for range 24 {
+				used := shop.Deed{At: morning(), What: shop.Used, Kind: k, Pieces: 50, Place: shop.Shelf, Parts: []shop.Part{{Lot: d.Parts[0].Lot, Place: shop.Shelf, Pieces: -50}}}
+				if _, err := add(b.Context(), tx, used, 0); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		b.Fatal(err)
+	}
+	return book
+}
+
+func BenchmarkStockOf50000Entries(b *testing.B) {
+	book := large(b)
+	for b.Loop() {
+		if _, err := book.Stock(b.Context()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkCheckOf50000Entries(b *testing.B) {
+	book := large(b)
+	for b.Loop() {
+		mustBeSound(b, book)
+	}
+}
+
+func BenchmarkUse(b *testing.B) {
+	book := large(b)
+	for b.Loop() {
+		if _, err := book.Change(b.Context(), morning(), shop.Change{What: shop.Used, Kind: crystal(), Pieces: 1}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
