@@ -26,6 +26,12 @@ func (b *Book) Backup(ctx context.Context, path string, over bool) (Report, erro
 	if _, err := os.Lstat(path); err == nil && !over {
 		return Report{}, fault.New("book-exists", path, "this file is there already; name another, or add --force to replace it")
 	}
+	// SQLite would take a log that another file of that name left for this one's.
+	for _, log := range []string{path + "-wal", path + "-journal"} {
+		if _, err := os.Lstat(log); err == nil {
+			return Report{}, fault.New("book-exists", log, "this is the log of another book of that name, in use or ended half way; name another file for the copy")
+		}
+	}
 	dir, err := os.MkdirTemp(filepath.Dir(path), ".brushfall-")
 	if err != nil {
 		return Report{}, writeFault(path, err)

@@ -204,6 +204,18 @@ func TestBackupAndRestore(t *testing.T) {
 	if _, err := b.Backup(t.Context(), copied, false); fault.CodeOf(err) != "book-exists" {
 		t.Errorf("over a file: %v", err)
 	}
+	if err := os.WriteFile(copied+"-wal", []byte("of another book"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.Backup(t.Context(), copied, true); fault.CodeOf(err) != "book-exists" {
+		t.Errorf("beside another's log: %v", err)
+	}
+	if err := os.Remove(copied + "-wal"); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.Backup(t.Context(), copied, true); err != nil {
+		t.Errorf("over the last copy: %v", err)
+	}
 	mustReceive(t, b, receipt(t, 7))
 	// b stays open, as another program may, and sees the restored book.
 	if _, kept, err := Restore(t.Context(), copied, b.path, aside); err != nil || !kept {
