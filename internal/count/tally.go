@@ -5,6 +5,7 @@ package count
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -36,9 +37,6 @@ type Line struct {
 // "kind-unknown" for a stone whose kind is not listed, "spare" for a share
 // below 0 or above 1, "size-unknown" for a size the catalogue does not have.
 func Tally(stones []design.Stone, kinds []design.Kind, spare float64) ([]Line, error) {
-	if !(spare >= 0 && spare <= 1) {
-		return nil, fault.New("spare", "", "a spare share of %g cannot be; give 0 to 1, 0.02 for two stones more in a hundred", spare)
-	}
 	pieces := map[[2]string]int{}
 	for _, k := range kinds {
 		pieces[[2]string{k.Size, k.Colour}] = 0
@@ -50,7 +48,15 @@ func Tally(stones []design.Stone, kinds []design.Kind, spare float64) ([]Line, e
 		}
 		pieces[key]++
 	}
-	kinds = slices.Clone(kinds)
+	return TallyPieces(pieces, kinds, spare)
+}
+
+// TallyPieces is Tally for stones that were counted already, by size and colour.
+func TallyPieces(pieces map[[2]string]int, kinds []design.Kind, spare float64) ([]Line, error) {
+	if !(spare >= 0 && spare <= 1) {
+		return nil, fault.New("spare", "", "a spare share of %g cannot be; give 0 to 1, 0.02 for two stones more in a hundred", spare)
+	}
+	pieces, kinds = maps.Clone(pieces), slices.Clone(kinds)
 	slices.SortFunc(kinds, func(a, b design.Kind) int {
 		return cmp.Or(cmp.Compare(b.Diameter, a.Diameter), cmp.Compare(a.Size, b.Size), cmp.Compare(a.Colour, b.Colour))
 	})

@@ -101,7 +101,7 @@ func fill[T any](s source, n ast.Node, what string, into *T, fields []field[T]) 
 		if i < 0 {
 			continue
 		}
-		if err := f.read(s, found[i].value, into); err != nil {
+		if err := f.read(s, found[i].value, into); err != nil && (s.noted == nil || !s.noted(err)) {
 			return err
 		}
 	}

@@ -65,7 +65,7 @@ func AppendHand(name string, text []byte, e HandEdit) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	line, indent, err := source{name}.endOfHand(text)
+	line, indent, err := source{name: name}.endOfHand(text)
 	if err != nil {
 		return nil, err
 	}

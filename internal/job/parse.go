@@ -24,6 +24,11 @@ func Parse(name string, text []byte) (Job, error) {
 	if err != nil {
 		return Job{}, err
 	}
+	return s.job(root)
+}
+
+// job reads the tree of a job file.
+func (s source) job(root ast.Node) (Job, error) {
 	j := Default("")
 	j.Design = ""
 	if err := fill(s, root, "a job file", &j, jobFields()); err != nil {

@@ -24,8 +24,12 @@ const (
 	maxNesting = 32
 )
 
-// source is a job file being read; it puts the place into every fault.
-type source struct{ name string }
+// source is a job file being read; it puts the place into every fault. noted, which
+// may be nil, hears of a fault of one key, and says whether to read on.
+type source struct {
+	name  string
+	noted func(error) bool
+}
 
 // entry is one "key: value" of a mapping.
 type entry struct {
