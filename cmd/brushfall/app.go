@@ -24,6 +24,9 @@ const (
 // has printed.
 var errFindings = errors.New("rules are broken")
 
+// errFaults ends a command that has printed all that is wrong with its input.
+var errFaults = errors.New("the input has faults")
+
 // halted ends a command that was stopped half way, with what to know of it.
 type halted struct{ message string }
 
@@ -78,6 +81,8 @@ func (a *app) finish(err error) int {
 		return exitDone
 	case errors.Is(err, errFindings):
 		return exitFindings
+	case errors.Is(err, errFaults):
+		return exitInput
 	case errors.As(err, new(*halted)):
 		fmt.Fprintf(a.err, "brushfall: %v\n", err)
 		return exitStopped

@@ -31,20 +31,9 @@ var made = regexp.MustCompile(`^sheet-[0-9]+\.(svg|dxf|plt|pdf)$`)
 // way, "out-unwritable".
 func openFolder(dir string) (*folder, error) {
 	f := &folder{dir: filepath.Clean(dir)}
-	at := f.dir
-	for {
-		info, err := os.Stat(at)
-		if err == nil && !info.IsDir() {
-			return nil, fault.New("out-file", at, "this is a file, not a folder; name another folder after -o")
-		}
-		if err == nil {
-			break
-		}
-		parent := filepath.Dir(at)
-		if !errors.Is(err, fs.ErrNotExist) || parent == at {
-			return nil, unwritable(at, err)
-		}
-		at = parent
+	at, err := nearest(f.dir)
+	if err != nil {
+		return nil, err
 	}
 	f.exists = at == f.dir
 	staging, err := os.MkdirTemp(at, ".brushfall-")
@@ -53,6 +42,24 @@ func openFolder(dir string) (*folder, error) {
 	}
 	f.staging = staging
 	return f, nil
+}
+
+// nearest gives the folder, or the nearest one above it that is there.
+func nearest(dir string) (string, error) {
+	for at := dir; ; {
+		info, err := os.Stat(at)
+		if err == nil && !info.IsDir() {
+			return "", fault.New("out-file", at, "this is a file, not a folder; name another folder after -o")
+		}
+		if err == nil {
+			return at, nil
+		}
+		parent := filepath.Dir(at)
+		if !errors.Is(err, fs.ErrNotExist) || parent == at {
+			return "", unwritable(at, err)
+		}
+		at = parent
+	}
 }
 
 func unwritable(path string, err error) error {

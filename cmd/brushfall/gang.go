@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"brushfall/internal/count"
 	"brushfall/internal/fault"
@@ -73,6 +74,13 @@ func (a *app) gangCommand() *cobra.Command {
 	fs := cmd.Flags()
 	fs.SortFlags = false
 	fs.StringVarP(&f.out, "out", "o", "", "`FOLDER` to write into; it is made if it is not there")
+	f.add(fs)
+	a.jsonFlag(fs)
+	return cmd
+}
+
+// add adds the flags about sheets and papers, which other commands have too.
+func (f *gangFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.sheet, "sheet", "", "width and height of the sheets of flock, an `AREA` such as 12x20in\n(default what the job files say)")
 	fs.StringVar(&f.roll, "roll", "", "flock off a roll of this width, a `LENGTH` such as 12in, instead of sheets")
 	fs.StringVar(&f.longest, "longest", "", "longest piece cut from the roll, a `LENGTH` (default 800 mm)")
@@ -89,8 +97,11 @@ func (a *app) gangCommand() *cobra.Command {
 	fs.StringVar(&f.fits, "fits", "", "`FILE` of the shop's fits, instead of the one that \"gauge\" keeps")
 	fs.StringVar(&f.paper, "paper", "", "`PAPER` of the tickets: a4 or letter (default what the job files say)")
 	fs.StringVar(&f.effort, "effort", "", "`EFFORT`: live for a quick look, final for the cut")
-	a.jsonFlag(fs)
-	return cmd
+}
+
+// given gives the flags that go for each job.
+func (f gangFlags) given() makeFlags {
+	return makeFlags{paper: f.paper, effort: f.effort, flock: f.flock, cutter: f.cutter, fits: f.fits}
 }
 
 // gang reads the jobs, runs them together and writes the folder.
@@ -107,7 +118,7 @@ func (a *app) gang(ctx context.Context, args []string, f gangFlags) error {
 		if !isJobFile(name) {
 			return fault.New("usage", name, "gang takes job files (.yaml), each of which says how large its drawing is and which stones it gets")
 		}
-		given := makeFlags{paper: f.paper, effort: f.effort, flock: f.flock, cutter: f.cutter, fits: f.fits}
+		given := f.given()
 		j, err := readJob(name, given)
 		if err != nil {
 			return err

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 
 	"golang.org/x/sync/errgroup"
 
@@ -125,7 +126,7 @@ func (j Job) cutWriters() ([]cutWriter, error) {
 
 // ticket writes the papers.
 func (j Job) ticket(w io.Writer, res *Result, picture []byte) error {
-	in := ticket.Input{Document: res.Document, Press: j.Press, More: cuttingTime(res.Times), Fits: fitWords(res.Fits), Counts: ticketCounts(res.Counts)}
+	in := ticket.Input{Document: res.Document, Press: j.Press, More: slices.Concat(res.facts, cuttingTime(res.Times)), Fits: fitWords(res.Fits), Counts: ticketCounts(res.Counts)}
 	if len(res.Document.Plates) > 0 {
 		f := res.Document.Plates[0].Frame
 		in.Tape = ticket.Tape(count.TapeFor(f[2]-f[0], f[3]-f[1]))

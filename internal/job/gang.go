@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"reflect"
@@ -40,14 +41,20 @@ type GangOptions struct {
 // GangDesign is one design of a gang: its folder, how many templates of it there
 // are, and the design as Run makes it, but that its sheets are the gang's.
 type GangDesign struct {
-	Folder string
-	Job    Job
-	Number int
+	Folder    string
+	Job       Job
+	Number    int
+	Transfers int    // to be made; 0: one from each template
+	Code      string // that of its ticket; empty: the document's
+	Stones    int    // of one transfer, where the document has none
 	Result
 }
 
+// transfers is how many transfers are counted for.
+func (d GangDesign) transfers() int { return cmp.Or(d.Transfers, d.Number) }
+
 // GangResult is what a gang made. Designs are in the order of the jobs. Counts,
-// Tape and Film are for one transfer from each template. Findings are those of
+// Tape and Film are for all transfers. Findings are those of
 // the designs and of the sheets that they share; with any, nothing must be cut.
 type GangResult struct {
 	Designs  []GangDesign
@@ -257,7 +264,7 @@ func (r *GangResult) inspect() {
 
 // count adds up stones, tape and film for one transfer from each template.
 func (r *GangResult) count(opt GangOptions) error {
-	var stones []design.Stone
+	pieces := map[[2]string]int{}
 	var kinds []design.Kind
 	var tape, film []count.Cover
 	for _, d := range r.Designs {
@@ -266,22 +273,22 @@ func (r *GangResult) count(opt GangOptions) error {
 				kinds = append(kinds, k)
 			}
 		}
-		for range d.Number {
-			stones = append(stones, d.Document.Stones...)
+		for _, l := range d.Counts {
+			pieces[[2]string{l.Size, l.Colour}] += l.Pieces * d.transfers()
 		}
 		if len(d.Document.Plates) > 0 {
 			f := d.Document.Plates[0].Frame
 			t := count.TapeFor(f[2]-f[0], f[3]-f[1])
-			tape = append(tape, count.Cover{Design: d.Document.Design, Width: t.Width, Height: t.Height, Number: d.Number})
+			tape = append(tape, count.Cover{Design: d.Document.Design, Width: t.Width, Height: t.Height, Number: d.transfers()})
 		}
 		if d.Job.Press == ticket.Glass { // which is never pressed: stones go onto film
 			c := count.FilmFor(d.Document.Width, d.Document.Height)
-			c.Design, c.Number = d.Document.Design, d.Number
+			c.Design, c.Number = d.Document.Design, d.transfers()
 			film = append(film, c)
 		}
 	}
 	var err error
-	if r.Counts, err = count.Tally(stones, kinds, count.DefaultSpare); err != nil {
+	if r.Counts, err = count.TallyPieces(pieces, kinds, count.DefaultSpare); err != nil {
 		return err
 	}
 	if r.Tape, err = count.NeedFor(tape, orTrade(opt.Tape)); err != nil {

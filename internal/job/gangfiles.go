@@ -9,6 +9,7 @@ import (
 	"io"
 	"math"
 	"path"
+	"slices"
 	"strconv"
 
 	"brushfall/internal/count"
@@ -27,6 +28,26 @@ func (r *GangResult) render(ctx context.Context, opt GangOptions) error {
 	if r.files, r.Times, err = r.Designs[0].Job.cutFiles(ctx, plan, &r.Notes); err != nil {
 		return err
 	}
+	common, err := r.commonFiles(opt)
+	if err != nil {
+		return err
+	}
+	r.files = append(r.files, common...)
+	for i := range r.Designs {
+		d := &r.Designs[i]
+		if d.files, err = d.Job.renderWith(ctx, &d.Result, nil); err != nil {
+			return blameDesign(d.Document.Design, err)
+		}
+		for _, f := range d.files {
+			r.files = append(r.files, File{path.Join(d.Folder, f.Name), f.Data})
+		}
+	}
+	return nil
+}
+
+// commonFiles writes the files of all but the cut files.
+func (r *GangResult) commonFiles(opt GangOptions) ([]File, error) {
+	var out []File
 	for _, f := range []struct {
 		name  string
 		write func(io.Writer) error
@@ -38,20 +59,11 @@ func (r *GangResult) render(ctx context.Context, opt GangOptions) error {
 	} {
 		var b bytes.Buffer
 		if err := f.write(&b); err != nil {
-			return err
+			return nil, err
 		}
-		r.files = append(r.files, File{f.name, b.Bytes()})
+		out = append(out, File{f.name, b.Bytes()})
 	}
-	for i := range r.Designs {
-		d := &r.Designs[i]
-		if d.files, err = d.Job.renderWith(ctx, &d.Result, nil); err != nil {
-			return blameDesign(d.Document.Design, err)
-		}
-		for _, f := range d.files {
-			r.files = append(r.files, File{path.Join(d.Folder, f.Name), f.Data})
-		}
-	}
-	return nil
+	return out, nil
 }
 
 // The record of the common sheets, as sheets.json holds it.
@@ -68,6 +80,7 @@ type sheetsDesign struct {
 	Design    string `json:"design"`
 	Folder    string `json:"folder"`
 	Templates int    `json:"templates"`
+	Transfers int    `json:"transfers,omitempty"`
 }
 
 type sheetsSheet struct {
@@ -115,7 +128,7 @@ func (r *GangResult) writeSheets(w io.Writer) error {
 	out := sheetsRecord{Version: 1, Unit: "mm", Sheets: []sheetsSheet{}, Tape: need(r.Tape), Film: need(r.Film)}
 	frames := map[string][4]float64{}
 	for _, d := range r.Designs {
-		out.Designs = append(out.Designs, sheetsDesign{d.Document.Design, d.Folder, d.Number})
+		out.Designs = append(out.Designs, sheetsDesign{d.Document.Design, d.Folder, d.Number, d.Transfers})
 		for _, p := range d.Document.Plates {
 			frames[d.Document.Design] = p.Frame // the same for all plates of a design
 		}
@@ -167,7 +180,7 @@ func (r *GangResult) writeOffcuts(w io.Writer) error {
 func (r *GangResult) writeTicket(w io.Writer, opt GangOptions) error {
 	var in ticket.GangInput
 	for _, d := range r.Designs {
-		in.Designs = append(in.Designs, ticket.GangPart{Document: d.Document, Folder: d.Folder, Templates: d.Number})
+		in.Designs = append(in.Designs, ticket.GangPart{Document: d.Document, Folder: d.Folder, Templates: d.Number, Transfers: d.Transfers, Code: d.Code})
 	}
 	for _, s := range r.Sheets {
 		var left []ticket.Rect
@@ -179,10 +192,14 @@ func (r *GangResult) writeTicket(w io.Writer, opt GangOptions) error {
 		in.Left = append(in.Left, left)
 	}
 	in.Counts = ticketCounts(r.Counts)
+	each := ", a transfer each"
+	if slices.ContainsFunc(r.Designs, func(d GangDesign) bool { return d.Transfers > 0 }) {
+		each = ", for all transfers"
+	}
 	for _, n := range []struct {
 		label string
 		need  count.Need
-	}{{"Tape, a transfer each", r.Tape}, {"Decal film, a transfer each", r.Film}} {
+	}{{"Tape" + each, r.Tape}, {"Decal film" + each, r.Film}} {
 		if n.need.Covers > 0 {
 			in.Facts = append(in.Facts, ticket.Fact{Label: n.label, Value: NeedText(n.need)})
 		}

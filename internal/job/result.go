@@ -7,6 +7,7 @@ import (
 	"brushfall/internal/design"
 	"brushfall/internal/inspect"
 	"brushfall/internal/layout"
+	"brushfall/internal/ticket"
 )
 
 // Progress hears how far a run is: the stage's name in plain words, and how
@@ -24,6 +25,7 @@ type Result struct {
 	Fits     []UsedFit
 	Findings []inspect.Finding
 	Times    []pace.Estimate // at the cutter, of each sheet
+	facts    []ticket.Fact   // for its ticket alone
 	files    []File
 }
 

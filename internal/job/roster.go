@@ -48,7 +48,8 @@ type Prepare func(Job) (Job, error)
 // Compose makes designs of the rows of a list. seed stands for everything beside
 // the job file, its artwork and the list that the outcome depends on: the program's
 // version and its flags. The error is for what is wrong with the job file itself.
-func Compose(t Template, l roster.List, seed string, prepare Prepare) (Roster, error) {
+// known are the faults that the list was read with.
+func Compose(t Template, l roster.List, known []roster.Fault, seed string, prepare Prepare) (Roster, error) {
 	out := Roster{List: l}
 	if err := t.CheckFields(l.Columns); err != nil {
 		return out, err
@@ -61,6 +62,11 @@ func Compose(t Template, l roster.List, seed string, prepare Prepare) (Roster, e
 	at := map[string]int{} // values -> design
 	for i, r := range l.Rows {
 		number, faults := out.quantity(r)
+		for _, f := range known {
+			if f.Row == r.Number {
+				faults = append(faults, f)
+			}
+		}
 		filled, more, err := t.Fill(l, r)
 		if err != nil {
 			return out, err

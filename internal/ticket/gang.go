@@ -29,6 +29,7 @@ type Gang struct {
 type GangDesign struct {
 	Key, Name, Folder, Code string
 	Templates               int
+	Transfers               int // to be made of the templates; 0: one of each
 	Plates                  int // of one template
 	Frame                   string
 	Sheets                  []int
@@ -65,11 +66,15 @@ type GangInput struct {
 	Facts   []Fact // tape and film
 }
 
-// GangPart is one design with its folder and how many templates of it are cut.
+// GangPart is one design with its folder, how many templates of it are cut and how
+// many transfers are made of them (0: one of each). Code may be given for a
+// document that has no holes.
 type GangPart struct {
 	Document  design.Document
 	Folder    string
 	Templates int
+	Transfers int
+	Code      string
 }
 
 // BuildGang makes the paper. Faults: "ticket-plate" for a plate on a sheet that no
@@ -113,6 +118,20 @@ func BuildGang(in GangInput) (Gang, error) {
 	return g, nil
 }
 
+// Roster says that more transfers may be made than templates are cut.
+func (g Gang) Roster() bool {
+	return slices.ContainsFunc(g.Designs, func(d GangDesign) bool { return d.Transfers > 0 })
+}
+
+// Transfers is how many transfers are made in all.
+func (g Gang) Transfers() int {
+	n := 0
+	for _, d := range g.Designs {
+		n += cmp.Or(d.Transfers, d.Templates)
+	}
+	return n
+}
+
 // key gives the letter of a design: A to Z, then AA, AB and so on.
 func key(i int) string {
 	s := ""
@@ -124,8 +143,11 @@ func key(i int) string {
 
 func gangDesign(letter string, d GangPart) GangDesign {
 	out := GangDesign{
-		Key: letter, Name: d.Document.Design, Folder: d.Folder, Code: Code(d.Document),
-		Templates: d.Templates, Plates: len(d.Document.Plates),
+		Key: letter, Name: d.Document.Design, Folder: d.Folder, Code: d.Code,
+		Templates: d.Templates, Transfers: d.Transfers, Plates: len(d.Document.Plates),
+	}
+	if out.Code == "" {
+		out.Code = Code(d.Document)
 	}
 	if len(d.Document.Plates) > 0 {
 		f := d.Document.Plates[0].Frame

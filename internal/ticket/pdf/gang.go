@@ -39,6 +39,9 @@ func WriteGang(w io.Writer, g ticket.Gang, opt Options) error {
 }
 
 func gangTitle(g ticket.Gang) string {
+	if g.Roster() {
+		return fmt.Sprintf("%d %s of %d %s on %d %s", g.Transfers(), singular(g.Transfers(), "transfers"), len(g.Designs), singular(len(g.Designs), "designs"), len(g.Sheets), singular(len(g.Sheets), "sheets"))
+	}
 	return fmt.Sprintf("%d %s on %d %s", len(g.Designs), singular(len(g.Designs), "designs"), len(g.Sheets), singular(len(g.Sheets), "sheets"))
 }
 
@@ -64,6 +67,7 @@ func (p *page) gangHead(g ticket.Gang, title string) {
 const (
 	gangName   = 9.0
 	gangFolder = 70.0
+	gangMade   = 100.0
 	gangTimes  = 118.0
 	gangFrame  = 126.0
 	gangOn     = 162.0
@@ -72,20 +76,29 @@ const (
 
 func (p *page) gangDesigns(g ticket.Gang) {
 	p.heading("Designs", "the letter marks a design's plates on the sheets: A2 is plate 2 of A")
-	p.gangDesignHead()
+	p.gangDesignHead(g.Roster())
+	nameRoom := gangFolder - gangName - 2
+	if g.Roster() {
+		nameRoom = gangMade - gangName - 14
+	}
 	for _, d := range g.Designs {
 		if p.need(gangRow) {
-			p.gangDesignHead()
+			p.gangDesignHead(g.Roster())
 		}
 		base := p.y + 4.5
 		p.style(true, 11, accent)
 		p.text(margin, base, d.Key)
 		p.style(true, 10, ink)
-		p.text(margin+gangName, base, p.cropped(d.Name, gangFolder-gangName-2))
-		p.style(false, 9, grey)
-		p.text(margin+gangFolder, base, p.cropped(d.Folder+"/", gangTimes-gangFolder-14))
-		p.style(true, 10, ink)
-		p.textRight(margin+gangTimes, base, fmt.Sprintf("%d × %d", d.Templates, d.Plates))
+		p.text(margin+gangName, base, p.cropped(d.Name, nameRoom))
+		if g.Roster() {
+			p.textRight(margin+gangMade, base, fmt.Sprint(d.Transfers))
+			p.textRight(margin+gangTimes, base, fmt.Sprint(d.Templates*d.Plates))
+		} else {
+			p.style(false, 9, grey)
+			p.text(margin+gangFolder, base, p.cropped(d.Folder+"/", gangTimes-gangFolder-14))
+			p.style(true, 10, ink)
+			p.textRight(margin+gangTimes, base, fmt.Sprintf("%d × %d", d.Templates, d.Plates))
+		}
 		p.style(false, 9, ink)
 		p.text(margin+gangFrame, base, d.Frame)
 		p.text(margin+gangOn, base, p.cropped(numbers(d.Sheets), p.inner()-gangOn))
@@ -95,12 +108,17 @@ func (p *page) gangDesigns(g ticket.Gang) {
 	p.y += gutter
 }
 
-func (p *page) gangDesignHead() {
+func (p *page) gangDesignHead(roster bool) {
 	p.style(false, 8, grey)
 	y := p.y + 3
 	p.text(margin+gangName, y, "Design")
-	p.text(margin+gangFolder, y, "Folder")
-	p.textRight(margin+gangTimes, y, "Templates × plates")
+	if roster {
+		p.textRight(margin+gangMade, y, "Transfers")
+		p.textRight(margin+gangTimes, y, "Plates")
+	} else {
+		p.text(margin+gangFolder, y, "Folder")
+		p.textRight(margin+gangTimes, y, "Templates × plates")
+	}
 	p.text(margin+gangFrame, y, "Frame")
 	p.text(margin+gangOn, y, "On sheets")
 	p.y += 4.8
