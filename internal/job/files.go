@@ -82,7 +82,9 @@ func (j Job) renderWith(ctx context.Context, res *Result, cuts []File) ([]File, 
 	// The picture takes as long as the other files together: it is drawn beside them.
 	var picture bytes.Buffer
 	var drawn errgroup.Group
-	drawn.Go(func() error { return proof.Render(&picture, doc, proof.Options{Garment: j.Garment}) })
+	drawn.Go(func() error {
+		return proof.Render(&picture, doc, proof.Options{Garment: j.Garment, Sprites: res.sprites})
+	})
 	defer drawn.Wait()
 	if err := add("layout.json", func(w io.Writer) error { return design.Write(w, doc) }); err != nil {
 		return nil, err

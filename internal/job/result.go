@@ -7,6 +7,7 @@ import (
 	"brushfall/internal/design"
 	"brushfall/internal/inspect"
 	"brushfall/internal/layout"
+	"brushfall/internal/proof"
 	"brushfall/internal/ticket"
 )
 
@@ -26,6 +27,7 @@ type Result struct {
 	Findings []inspect.Finding
 	Times    []pace.Estimate // at the cutter, of each sheet
 	facts    []ticket.Fact   // for its ticket alone
+	sprites  *proof.Sprites  // shared with other designs
 	files    []File
 }
 

@@ -205,11 +205,11 @@ func (r *Roster) sorted(faults []roster.Fault) []roster.Fault {
 	same := len(faults) > 0
 	for _, f := range faults {
 		rows[f.Row] = true
-		same = same && f.Column == "" && f.Message == faults[0].Message
+		same = same && f.Column == "" && f.Code == faults[0].Code
 	}
 	if same && len(rows) > 1 && len(rows) == len(r.List.Rows) {
 		first := faults[0]
-		first.Row, first.Message = 0, "every row: "+first.Message
+		first.Row, first.Message = 0, fmt.Sprintf("every row, such as row %d: %s", faults[0].Row, first.Message)
 		return []roster.Fault{first}
 	}
 	return faults

@@ -144,6 +144,7 @@ func (r *rosterRun) writeDesign(ctx context.Context, d GangDesign, key string) e
 	}
 	res := k.result()
 	res.Document.Sheets = d.Document.Sheets
+	res.sprites = r.sprites
 	res.facts = []ticket.Fact{{Label: "Transfers to make", Value: strconv.Itoa(d.Transfers)}}
 	files, err := d.Job.renderWith(ctx, &res, nil)
 	if err != nil {

@@ -15,6 +15,7 @@ import (
 	"brushfall/internal/fault"
 	"brushfall/internal/inspect"
 	"brushfall/internal/layout"
+	"brushfall/internal/proof"
 	"brushfall/internal/roster"
 	"brushfall/internal/ticket"
 )
@@ -54,7 +55,7 @@ type RosterResult struct {
 // cannot write.
 func RunRoster(ctx context.Context, r Roster, opt RosterOptions, progress Progress) (RosterResult, error) {
 	out := RosterResult{Roster: r}
-	run := &rosterRun{opt: opt, progress: progress}
+	run := &rosterRun{opt: opt, progress: progress, sprites: proof.NewSprites()}
 	if progress == nil {
 		run.progress = func(string, int, int) {}
 	}
@@ -95,6 +96,7 @@ type rosterRun struct {
 	common   Sheet
 	progress Progress
 	keys     []string // of the designs of the result
+	sprites  *proof.Sprites
 }
 
 // kept is what the store keeps of a design that was laid out.

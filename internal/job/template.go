@@ -101,12 +101,13 @@ type Filled struct {
 	Values []string
 	faults []roster.Fault
 	at     map[string][]string // "crew.yaml:4:12" -> the fields written there
+	keys   map[string][]string // "width" -> the fields in its value
 }
 
 // Fill reads the job file with a row's cells in the place of its fields. All that
 // is wrong with the row is told; the error is for what has nothing to do with it.
 func (t Template) Fill(l roster.List, r roster.Row) (Filled, []roster.Fault, error) {
-	out := Filled{at: map[string][]string{}}
+	out := Filled{at: map[string][]string{}, keys: map[string][]string{}}
 	s := t.source
 	root, err := s.root(t.text)
 	if err != nil {
@@ -120,6 +121,7 @@ func (t Template) Fill(l roster.List, r roster.Row) (Filled, []roster.Fault, err
 	if err != nil {
 		return out, nil, err
 	}
+	out.remember(s, root)
 	s.noted = func(err error) bool {
 		f, ok := out.faultOf(err, l, r)
 		if f.Code != "" {
@@ -164,6 +166,38 @@ func (f *Filled) substitute(place string, spans []span, l roster.List, r roster.
 	return b.String()
 }
 
+// remember keeps which fields the size of a row's design and the text of its
+// lettering come from: faults of later stages are about those.
+func (f *Filled) remember(s source, root ast.Node) {
+	values, _ := mappingValues(root)
+	for _, v := range values {
+		key := v.Key.GetToken().Value
+		f.keys[key] = f.at[s.place(v.Value)]
+		if key != "lettering" {
+			continue
+		}
+		for i, piece := range items(v.Value) {
+			parts, _ := mappingValues(piece)
+			for _, p := range parts {
+				if p.Key.GetToken().Value == "text" {
+					f.keys[fmt.Sprintf("lettering %d", i)] = f.at[s.place(p.Value)]
+				}
+			}
+		}
+	}
+}
+
+// keyOf gives the key of the job file that a later stage's fault is about.
+func (f Filled) keyOf(e *fault.Error) string {
+	if e.Code != "design-too-large" {
+		return ""
+	}
+	if len(f.keys["width"]) == 0 {
+		return "height"
+	}
+	return "width"
+}
+
 // Blame gives a fault that a row's job met later on as one of its cells, where its
 // place in the job file has fields, or of the row as a whole.
 func (f Filled) Blame(err error, l roster.List, r roster.Row) roster.Fault {
@@ -182,6 +216,9 @@ func (f Filled) faultOf(err error, l roster.List, r roster.Row) (roster.Fault, b
 		return roster.Fault{}, false
 	}
 	fields := f.at[e.Where]
+	if len(fields) == 0 {
+		fields = f.keys[f.keyOf(e)]
+	}
 	if len(fields) == 0 {
 		return roster.Fault{}, false
 	}

@@ -40,6 +40,8 @@ type Options struct {
 	Plain       bool    // an even ground without the knit of the cloth
 	// Colour looks a stone colour up by its name; nil: catalogue.FindColour.
 	Colour func(name string) (catalogue.Colour, error)
+	// Sprites are shared with the pictures of other designs; nil: none are.
+	Sprites *Sprites
 }
 
 // Render writes the picture of the design as a PNG, cropped to its stones and a
@@ -81,7 +83,7 @@ func Draw(doc design.Document, opt Options) (*image.RGBA, error) {
 	}
 	img := image.NewRGBA(image.Rect(0, 0, v.width, v.height))
 	drawCloth(img, cloth, v.scale, opt.Plain)
-	drawStones(img, v, stones)
+	drawStones(img, v, stones, opt.Sprites)
 	return img, nil
 }
 
@@ -98,6 +100,9 @@ func (o Options) withDefaults() Options {
 	}
 	if !(o.Margin > 0) {
 		o.Margin = DefaultMargin
+	}
+	if o.Sprites == nil {
+		o.Sprites = NewSprites()
 	}
 	if o.Colour == nil {
 		o.Colour = catalogue.FindColour

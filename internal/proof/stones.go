@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/draw"
 	"math"
+	"sync"
 
 	"brushfall/internal/geom"
 )
@@ -16,31 +17,66 @@ const turns = 9
 // edge is then too small a share of it to tell, and its sprites are large.
 const coarse = 40.0
 
-// spriteKey names a sprite: kind, turn, and the samples it is moved by.
+// gridKey names the samples of one kind in one turn, at a scale.
+type gridKey struct {
+	kind  look
+	scale float64
+	turn  int
+}
+
+// spriteKey names a sprite: what it is of, and the samples it is moved by.
 type spriteKey struct {
-	kind   *look
-	turn   int
+	gridKey
 	px, py int
 }
 
-// gridKey names the samples of one kind in one turn.
-type gridKey struct {
-	kind *look
-	turn int
-}
+// mostSprites bounds what Sprites keep: a few kinds in all turns and phases, a dozen
+// megabytes.
+const mostSprites = 2000
 
-// painter puts stones on a picture, each sprite drawn once.
-type painter struct {
-	img     *image.RGBA
-	v       view
+// Sprites are stones as they were drawn, for the pictures of many designs that have
+// kinds in common. They change no picture. They serve several goroutines.
+type Sprites struct {
+	mutex   sync.Mutex
 	grids   map[gridKey]grid
 	stones  map[spriteKey]*image.RGBA
 	shadows map[spriteKey]*image.RGBA
 }
 
+// NewSprites gives an empty collection.
+func NewSprites() *Sprites {
+	return &Sprites{grids: map[gridKey]grid{}, stones: map[spriteKey]*image.RGBA{}, shadows: map[spriteKey]*image.RGBA{}}
+}
+
+// kept gives what a map has under a key, or makes it. What two make at once is the
+// same.
+func kept[K comparable, V any](s *Sprites, in map[K]V, key K, create func() V) V {
+	s.mutex.Lock()
+	v, ok := in[key]
+	s.mutex.Unlock()
+	if ok {
+		return v
+	}
+	v = create()
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	if len(in) >= mostSprites {
+		clear(in)
+	}
+	in[key] = v
+	return v
+}
+
+// painter puts stones on a picture, each sprite drawn once.
+type painter struct {
+	img *image.RGBA
+	v   view
+	*Sprites
+}
+
 // drawStones draws all shadows, then all stones: no shadow falls on a stone.
-func drawStones(img *image.RGBA, v view, stones []placed) {
-	p := painter{img, v, map[gridKey]grid{}, map[spriteKey]*image.RGBA{}, map[spriteKey]*image.RGBA{}}
+func drawStones(img *image.RGBA, v view, stones []placed, sprites *Sprites) {
+	p := painter{img, v, sprites}
 	for _, s := range stones {
 		p.put(s, p.shadow)
 	}
@@ -58,7 +94,7 @@ func (p painter) put(s placed, sprite func(placed, spriteKey) *image.RGBA) {
 	}
 	x, px := split(c.X, step)
 	y, py := split(c.Y, step)
-	img := sprite(s, spriteKey{kind: s.kind, px: px, py: py})
+	img := sprite(s, spriteKey{gridKey{kind: *s.kind, scale: p.v.scale}, px, py})
 	draw.Draw(p.img, img.Bounds().Add(image.Pt(x, y)), img, img.Bounds().Min, draw.Over)
 }
 
@@ -66,31 +102,15 @@ func (p painter) put(s placed, sprite func(placed, spriteKey) *image.RGBA) {
 func (p painter) radius(s placed) float64 { return s.kind.diameter / 2 * p.v.scale }
 
 func (p painter) shadow(s placed, key spriteKey) *image.RGBA {
-	img := p.shadows[key]
-	if img == nil {
-		img = shadowSprite(p.radius(s), key.px, key.py)
-		p.shadows[key] = img
-	}
-	return img
+	return kept(p.Sprites, p.shadows, key, func() *image.RGBA { return shadowSprite(p.radius(s), key.px, key.py) })
 }
 
 func (p painter) stone(s placed, key spriteKey) *image.RGBA {
 	key.turn = turnOf(s.at)
-	img := p.stones[key]
-	if img == nil {
-		img = stoneSprite(p.grid(gridKey{s.kind, key.turn}, p.radius(s)), key.px, key.py)
-		p.stones[key] = img
-	}
-	return img
-}
-
-func (p painter) grid(key gridKey, radius float64) grid {
-	g, known := p.grids[key]
-	if !known {
-		g = sampleStone(newGlass(key.kind.colour, key.turn), radius)
-		p.grids[key] = g
-	}
-	return g
+	return kept(p.Sprites, p.stones, key, func() *image.RGBA {
+		g := kept(p.Sprites, p.grids, key.gridKey, func() grid { return sampleStone(newGlass(s.kind.colour, key.turn), p.radius(s)) })
+		return stoneSprite(g, key.px, key.py)
+	})
 }
 
 // split gives the whole pixel at v and the samples beyond it, in whole steps.
