@@ -13,6 +13,7 @@ need qpdf qpdf
 need pdftoppm poppler-utils
 /usr/bin/python3 -c 'import ezdxf' 2>/dev/null || missing+=(python3-ezdxf)
 /usr/bin/python3 -c 'import shapely' 2>/dev/null || missing+=(python3-shapely)
+/usr/bin/python3 -c 'import openpyxl' 2>/dev/null || missing+=(python3-openpyxl)
 
 [ ${#missing[@]} -eq 0 ] && exit 0
 

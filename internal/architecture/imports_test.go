@@ -21,7 +21,7 @@ func pipeline() [][]string {
 	return [][]string{
 		{"fault", "geom"},
 		{"unit", "catalogue", "singleline"},
-		{"artwork", "design", "fit"},
+		{"artwork", "design", "fit", "roster"},
 		{"artwork/svgin", "artwork/dxfin"},
 		{"layout"},
 		{"inspect"},
