@@ -11,7 +11,6 @@ import (
 	"brushfall/internal/catalogue"
 	"brushfall/internal/fault"
 	"brushfall/internal/job"
-	"brushfall/internal/unit"
 )
 
 const adviseHelp = `Say which stones a drawing can carry at a width, before you cut anything: its
@@ -20,10 +19,15 @@ stone, what gets lost, and how small the design can be made with each.
 
 The first line is the advice. Each answer comes from laying the stones in
 earnest, one size for the whole drawing, in the quick way ("make --effort live"):
-the counts of "make" differ a little.`
+the counts of "make" differ a little.
+
+Of a job file with lettering it says from which height of its capitals each piece
+reads. Of a job file it looks at artwork, lettering and size alone: its stones and
+rules are not asked.`
 
 const adviseExamples = `  brushfall advise badge.svg --width 9.5in
-  brushfall advise badge.svg --width 9.5in --stone SS10`
+  brushfall advise badge.svg --width 9.5in --stone SS10
+  brushfall advise names.yaml`
 
 // adviseFlags holds the flags as they were typed.
 type adviseFlags struct{ width, stone string }
@@ -31,15 +35,15 @@ type adviseFlags struct{ width, stone string }
 func (a *app) adviseCommand() *cobra.Command {
 	var f adviseFlags
 	cmd := &cobra.Command{
-		Use:     "advise DRAWING.svg|DRAWING.dxf --width LENGTH",
+		Use:     "advise DRAWING.svg|DRAWING.dxf --width LENGTH | JOB.yaml",
 		Short:   "Say which stones suit a drawing, and how small it can be made",
 		Long:    adviseHelp,
 		Example: adviseExamples,
-		Args:    oneArgument("a drawing"),
+		Args:    oneArgument("a drawing or a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return a.advise(cmd.Context(), args[0], f)
 		},
-		ValidArgsFunction: filesOf("svg", "dxf"),
+		ValidArgsFunction: filesOf("svg", "dxf", "yaml", "yml"),
 	}
 	fs := cmd.Flags()
 	fs.SortFlags = false
@@ -58,27 +62,24 @@ type advice struct {
 
 func (a *app) advise(ctx context.Context, input string, f adviseFlags) error {
 	switch {
-	case isJobFile(input):
-		return fault.New("usage", input, "advise looks at a drawing alone: name the SVG or DXF file that the job file names")
-	case !isDrawing(input):
-		return fault.New("artwork-kind", input, "this kind of file cannot be read: give an SVG or DXF drawing")
-	case f.width == "":
+	case !isDrawing(input) && !isJobFile(input):
+		return fault.New("artwork-kind", input, "this kind of file cannot be read: give an SVG or DXF drawing, or a job file (.yaml)")
+	case f.width == "" && isDrawing(input):
 		return fault.New("width-missing", "", "say how wide the design shall be, such as --width 9.5in")
 	}
-	j := job.Default(input)
-	sizes := advise.Everyday()
-	if err := flagged("--width", f.width, unit.ParseLength, &j.Width); err != nil {
+	j, err := readJob(input, makeFlags{width: f.width})
+	if err != nil {
 		return err
 	}
+	if len(j.Widths) > 0 {
+		return fault.New("usage", input, "the job file has a run of sizes: say which width the advice is about, such as --width 9.5in")
+	}
+	sizes := advise.Everyday()
 	if f.stone != "" {
 		sizes = make([]catalogue.Size, 1)
 		if err := flagged("--stone", f.stone, catalogue.FindSize, &sizes[0]); err != nil {
 			return err
 		}
-	}
-	var err error
-	if j.Artwork, err = readFile(input); err != nil {
-		return err
 	}
 	bar := newBar(a.err)
 	report, warnings, err := job.Advise(ctx, j, sizes, bar.progress)

@@ -150,15 +150,23 @@ func readJob(input string, f makeFlags) (job.Job, error) {
 	if err := f.apply(&j); err != nil {
 		return j, err
 	}
-	path := input
-	if isJobFile(input) && !filepath.IsAbs(j.ArtworkName) {
-		path = filepath.Join(filepath.Dir(input), j.ArtworkName)
-	} else if isJobFile(input) {
-		path = j.ArtworkName
-	}
-	var err error
-	j.Artwork, err = readFile(path)
+	err := readNamed(&j, input)
 	return j, err
+}
+
+// readNamed reads the files that a job names: its artwork, and the faces of its
+// lettering, from the folder of the job file.
+func readNamed(j *job.Job, input string) (err error) {
+	folder := filepath.Dir(input)
+	if err := readFaces(j, folder); err != nil || j.ArtworkName == "" {
+		return err
+	}
+	path := j.ArtworkName
+	if isJobFile(input) && !filepath.IsAbs(path) {
+		path = filepath.Join(folder, path)
+	}
+	j.Artwork, err = readFile(path)
+	return err
 }
 
 // apply lays the flags over a job. A width, height or widths given here take the

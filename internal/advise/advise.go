@@ -28,9 +28,10 @@ const (
 // the order of the answer, and the least flock between two holes (mm), from
 // which the gaps between the stones follow.
 type Options struct {
-	Width float64
-	Sizes []catalogue.Size
-	Web   float64
+	Width   float64
+	Sizes   []catalogue.Size
+	Web     float64
+	Letters []Letters // what lettering the drawing has; Reads is left empty
 }
 
 // Everyday gives the sizes that are tried when none is named: the everyday ones
@@ -61,6 +62,7 @@ type Report struct {
 	Finest         *Gap      `json:"finest_gap"`
 	Tips           []Tip     `json:"pointed_ends"`
 	Sizes          []Verdict `json:"sizes"`
+	Letters        []Letters `json:"letters"`
 }
 
 // Stroke is the thinnest place of a region that is no pointed end.
@@ -158,6 +160,7 @@ func Run(ctx context.Context, d artwork.Drawing, opt Options, progress func(done
 		return Report{}, err
 	}
 	r := Report{Width: a.width, Height: a.height, Thinnest: a.thinnest, Finest: a.finest(), Tips: listed(a.tips), Sizes: verdicts}
+	r.lettersRead(opt.Letters)
 	r.recommend()
 	return r, nil
 }

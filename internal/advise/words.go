@@ -133,6 +133,7 @@ func (r Report) Table(w io.Writer) error {
 	r.printDrawing(&b)
 	fmt.Fprintln(&b)
 	r.printSizes(&b)
+	r.printLetters(&b)
 	r.printLost(&b)
 	fmt.Fprintf(&b, "\nRead is how well stones and drawing agree, seen from arm's length: %.2f or more reads, 1 is perfect.\n", ReadsWhole)
 	fmt.Fprintln(&b, "A smaller stone follows finer drawing; a larger one means fewer stones and less work.")

@@ -22,7 +22,7 @@ func pipeline() [][]string {
 		{"fault", "geom"},
 		{"unit", "catalogue", "singleline"},
 		{"artwork", "design", "fit", "roster"},
-		{"artwork/svgin", "artwork/dxfin"},
+		{"artwork/svgin", "artwork/dxfin", "artwork/lettering"},
 		{"layout"},
 		{"inspect"},
 		{"advise"},

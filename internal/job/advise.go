@@ -13,21 +13,26 @@ import (
 // Advise says what stones of the sizes the job's artwork can carry at the job's
 // width, every region set by its local width. It looks at artwork, width and
 // web alone: the job's own stones, rules and treatments are not asked. The
-// warnings are those of the artwork at its full extent. Faults are those of Run
-// for the artwork and the width.
+// warnings are those of the artwork at its full extent. Lettering is part of what is
+// looked at, at the size that the job gives it. Faults are those of Run for the
+// artwork, the lettering and the width.
 func Advise(ctx context.Context, j Job, sizes []catalogue.Size, progress Progress) (advise.Report, []artwork.Warning, error) {
 	if progress == nil {
 		progress = func(string, int, int) {}
 	}
 	progress("reading the artwork", 0, 0)
-	d, err := j.read()
+	c, err := j.composed()
+	d := c.Drawing
 	if err != nil {
 		return advise.Report{}, nil, err
 	}
 	if len(d.Regions) == 0 {
 		return advise.Report{}, nil, j.emptyFault(d.Warnings)
 	}
-	opt := advise.Options{Width: j.Width.MM(), Sizes: sizes, Web: j.Web.MM()}
+	opt := advise.Options{Width: d.Extent().Width(), Sizes: sizes, Web: j.Web.MM()}
+	for _, s := range c.letters {
+		opt.Letters = append(opt.Letters, advise.Letters{Text: s.Text, Capital: s.Capital})
+	}
 	r, err := advise.Run(ctx, d, opt, func(done, total int) { progress("trying stones", done, total) })
 	return r, d.Warnings, err
 }
@@ -42,5 +47,5 @@ func (j Job) emptyFault(warnings []artwork.Warning) error {
 	for _, w := range warnings[:min(mostReasons, len(warnings))] {
 		why += "; " + strings.TrimPrefix(w.Where+": ", ": ") + w.Message
 	}
-	return fault.New("artwork-empty", j.ArtworkName, "there is nothing in it that can hold stones: give it filled shapes or lines%s", why)
+	return fault.New("artwork-empty", j.subject(), "there is nothing in it that can hold stones: give it filled shapes or lines%s", why)
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"brushfall/internal/artwork"
+	"brushfall/internal/artwork/lettering"
 	"brushfall/internal/count"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
@@ -22,6 +23,7 @@ type Draft struct {
 	Notes    []layout.Note
 	Counts   []count.Line
 	Fits     []UsedFit // of the sizes that occur, largest first
+	Letters  []lettering.Set // what became of the lettering
 }
 
 // Inspect holds the draft to the rules; a draft that keeps every rule has no findings.
@@ -35,7 +37,7 @@ func (d Draft) Inspect() []inspect.Finding {
 type Memory struct {
 	stones layout.Memory
 	of     reading
-	drawn  artwork.Drawing
+	drawn  drawn
 }
 
 // reading is what a drawing depends on; the artwork by its SHA-256 digest.
@@ -43,11 +45,12 @@ type reading struct {
 	name          string
 	artwork       [sha256.Size]byte
 	width, height unit.Length
+	letters       [sha256.Size]byte
 }
 
 // drawing is that of the job, which is read again only if it is another.
-func (m *Memory) drawing(j Job) (artwork.Drawing, error) {
-	of := reading{j.ArtworkName, sha256.Sum256(j.Artwork), j.Width, j.Height}
+func (m *Memory) drawing(j Job) (drawn, error) {
+	of := reading{j.ArtworkName, sha256.Sum256(j.Artwork), j.Width, j.Height, j.lettersDigest()}
 	if m.of == of {
 		return m.drawn, nil
 	}
@@ -70,7 +73,8 @@ func Lay(ctx context.Context, j Job, memory *Memory, progress Progress) (Draft, 
 	}
 	j = j.fitted()
 	progress("reading the artwork", 0, 0)
-	drawing, err := memory.drawing(j)
+	d, err := memory.drawing(j)
+	drawing := d.Drawing
 	if err != nil {
 		return Draft{}, err
 	}
@@ -79,23 +83,24 @@ func Lay(ctx context.Context, j Job, memory *Memory, progress Progress) (Draft, 
 	}
 	picked, req := j.request(drawing)
 	if len(picked) == 0 {
-		return Draft{}, fault.New("layout-empty", j.ArtworkName, "the rules of the job leave every region without stones: take skip out of one of them")
+		return Draft{}, fault.New("layout-empty", j.subject(), "the rules of the job leave every region without stones: take skip out of one of them")
 	}
 	req.Memory = &memory.stones
 	laid, err := layout.Run(ctx, req, func(done, total int) { progress("setting stones", done, total) })
 	if err != nil {
 		return Draft{}, err
 	}
-	out := Draft{Warnings: slices.Clone(drawing.Warnings), Notes: laid.Notes}
+	out := Draft{Warnings: slices.Clone(drawing.Warnings), Notes: laid.Notes, Letters: d.letters}
 	for _, rule := range j.Unused(drawing.Regions) {
 		out.Notes = append(out.Notes, rule.unusedNote())
 	}
 	if len(laid.Stones) == 0 {
-		return Draft{}, fault.New("layout-empty", j.ArtworkName, "no stone fits anywhere at this width: make the design wider or choose a smaller stone")
+		return Draft{}, fault.New("layout-empty", j.subject(), "no stone fits anywhere at this width: make the design wider or choose a smaller stone")
 	}
 	out.Document = j.document(drawing, picked, req, laid)
 	out.Fits = j.usedFits(out.Document.Kinds)
 	out.Notes = append(out.Notes, j.fitNotes(out.Fits)...)
+	out.Notes = append(out.Notes, eyeNotes(drawing, out.Document, d.letters)...)
 	progress("making plates and sheets", 0, 0)
 	if err := j.platesAndSheets(&out); err != nil {
 		return Draft{}, err

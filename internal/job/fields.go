@@ -25,6 +25,7 @@ func jobFields() []field[Job] {
 			set("artwork", parseFile, func(j *Job) *string { return &j.ArtworkName }),
 			set("width", unit.ParseLength, func(j *Job) *unit.Length { return &j.Width }),
 			set("height", unit.ParseLength, func(j *Job) *unit.Length { return &j.Height }),
+			{"lettering", readLettering},
 			whole("widths", source.widths, func(j *Job) *[]NamedWidth { return &j.Widths }),
 		},
 		settingFields(func(j *Job) *Setting { return &j.Setting }),

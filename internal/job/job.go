@@ -8,6 +8,7 @@ import (
 	"path"
 	"strings"
 
+	"brushfall/internal/artwork/lettering"
 	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
@@ -113,13 +114,18 @@ const (
 // Job is everything the pipeline needs to know. The embedded Setting is for
 // the regions that no rule picks. Of Width and Height one is given and the
 // other 0: it follows from the artwork; or neither, and Widths for RunSizes.
-// Artwork holds the bytes of the file named ArtworkName, which the caller reads.
+// Artwork holds the bytes of the file named ArtworkName, which the caller reads; a
+// design of lettering alone has neither. Faces are those of the font files that the
+// pieces of Lettering name, which the caller reads too: FacesWanted lists them. With
+// artwork, Width and Height are the artwork's, and lettering comes on top.
 type Job struct {
 	Design        string
 	ArtworkName   string
 	Artwork       []byte
 	Width, Height unit.Length
 	Widths        []NamedWidth // of a size run
+	Lettering     []lettering.Piece
+	Faces         []*lettering.Face
 	Setting
 	Regions []Rule     // first match wins
 	Hand    []HandEdit // in their order

@@ -59,24 +59,15 @@ func (j Job) read() (artwork.Drawing, error) {
 	return d, nil
 }
 
-// drawing reads the artwork and brings it to size: what is visible of each
-// region, in mm, the top-left corner of the drawn extent at the origin.
-func (j Job) drawing() (artwork.Drawing, error) {
-	d, err := j.read()
-	switch {
-	case err != nil || len(d.Regions) == 0:
-		return d, err
-	case j.Width > 0:
-		d, err = d.FitWidth(j.Width.MM())
-	case j.Height > 0:
-		d, err = d.FitHeight(j.Height.MM())
-	default:
-		return d, fault.New("width-missing", j.ArtworkName, "say how wide the design is to be, for example --width 9.5in, or width: 9.5 in in the job file")
-	}
-	if err != nil {
+// drawing reads the artwork, brings it to size and sets the lettering: what is visible
+// of each region, in mm, the top-left corner of the drawn extent at the origin.
+func (j Job) drawing() (drawn, error) {
+	d, err := j.composed()
+	if err != nil || len(d.Regions) == 0 {
 		return d, err
 	}
-	return artwork.Visible(d), nil
+	d.Drawing = artwork.Visible(d.Drawing)
+	return d, nil
 }
 
 // pick is a region of the drawing that gets stones, with its setting.
