@@ -8,7 +8,7 @@ require (
 	github.com/agnivade/levenshtein v1.2.2
 	github.com/andybalholm/cascadia v1.3.5
 	github.com/creack/pty v1.1.24
-	github.com/go-text/typesetting v0.3.5
+	github.com/go-text/typesetting v0.3.0
 	github.com/goccy/go-yaml v1.19.2
 	github.com/gofrs/flock v0.13.2
 	github.com/lucasb-eyer/go-colorful v1.4.1

@@ -11,9 +11,12 @@ need rsvg-convert librsvg2-bin
 need hp2xx hp2xx
 need qpdf qpdf
 need pdftoppm poppler-utils
+need hb-shape libharfbuzz-bin
 /usr/bin/python3 -c 'import ezdxf' 2>/dev/null || missing+=(python3-ezdxf)
 /usr/bin/python3 -c 'import shapely' 2>/dev/null || missing+=(python3-shapely)
 /usr/bin/python3 -c 'import openpyxl' 2>/dev/null || missing+=(python3-openpyxl)
+/usr/bin/python3 -c 'import fontTools' 2>/dev/null || missing+=(python3-fonttools)
+[ -e /usr/share/fonts/truetype/dejavu/DejaVuSans.ttf ] || missing+=(fonts-dejavu-core)
 
 [ ${#missing[@]} -eq 0 ] && exit 0
 

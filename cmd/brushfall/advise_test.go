@@ -48,7 +48,6 @@ func TestAdviseIsRefused(t *testing.T) {
 		{"advise badge.svg", []string{"--width 9.5in"}},
 		{"advise badge.svg --width 9", []string{"--width", "9 mm or 9 in"}},
 		{"advise badge.svg --width 9in --stone SS11", []string{"--stone", `"SS11"`, "SS40"}},
-		{"advise badge.yaml --width 9in", []string{"badge.yaml", "SVG or DXF"}},
 		{"advise badge.doc --width 9in", []string{"badge.doc", "SVG or DXF"}},
 		{"advise bagde.svg --width 9in", []string{"bagde.svg", "no such file"}},
 		{"advise empty.svg --width 9in", []string{"empty.svg"}},
@@ -60,4 +59,12 @@ func TestAdviseIsRefused(t *testing.T) {
 			t.Errorf("%s: stdout has %q", c.args, o.stdout)
 		}
 	}
+}
+
+// Of a job file with lettering, advise says from which height the letters read.
+func TestAdviseOnLettering(t *testing.T) {
+	desk(t)
+	put(t, "names.yaml", "lettering: {text: HI, face: Archivo ExtraBold, height: 30 mm}\n")
+	o := brushfall(t, "advise", "names.yaml", "--stone", "SS6")
+	o.wants(t, exitDone, "SS6", `"HI", now 30.0 mm, reads with SS6 from`)
 }

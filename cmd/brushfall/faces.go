@@ -103,7 +103,12 @@ type weightWord struct {
 // weights lists the words for weights, longer ones before those they end in.
 func weights() []weightWord {
 	return []weightWord{
-		{"extrabold", font.WeightExtraBold}, {"semibold", font.WeightSemibold}, {"bold", font.WeightBold},
-		{"black", font.WeightBlack}, {"medium", font.WeightMedium}, {"light", font.WeightLight}, {"regular", font.WeightNormal},
+		{"extrabold", font.WeightExtraBold},
+		{"semibold", font.WeightSemibold},
+		{"bold", font.WeightBold},
+		{"black", font.WeightBlack},
+		{"medium", font.WeightMedium},
+		{"light", font.WeightLight},
+		{"regular", font.WeightNormal},
 	}
 }

@@ -30,6 +30,9 @@ func Advise(ctx context.Context, j Job, sizes []catalogue.Size, progress Progres
 		return advise.Report{}, nil, j.emptyFault(d.Warnings)
 	}
 	opt := advise.Options{Width: d.Extent().Width(), Sizes: sizes, Web: j.Web.MM()}
+	if len(c.letters) == 0 && j.Width > 0 {
+		opt.Width = j.Width.MM()
+	}
 	for _, s := range c.letters {
 		opt.Letters = append(opt.Letters, advise.Letters{Text: s.Text, Capital: s.Capital})
 	}

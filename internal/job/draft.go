@@ -22,7 +22,7 @@ type Draft struct {
 	Warnings []artwork.Warning
 	Notes    []layout.Note
 	Counts   []count.Line
-	Fits     []UsedFit // of the sizes that occur, largest first
+	Fits     []UsedFit       // of the sizes that occur, largest first
 	Letters  []lettering.Set // what became of the lettering
 }
 
@@ -100,7 +100,11 @@ func Lay(ctx context.Context, j Job, memory *Memory, progress Progress) (Draft, 
 	out.Document = j.document(drawing, picked, req, laid)
 	out.Fits = j.usedFits(out.Document.Kinds)
 	out.Notes = append(out.Notes, j.fitNotes(out.Fits)...)
-	out.Notes = append(out.Notes, eyeNotes(drawing, out.Document, d.letters)...)
+	eyes, err := eyeNotes(ctx, drawing, req, laid.Stones, d.letters)
+	if err != nil {
+		return Draft{}, err
+	}
+	out.Notes = append(out.Notes, eyes...)
 	progress("making plates and sheets", 0, 0)
 	if err := j.platesAndSheets(&out); err != nil {
 		return Draft{}, err

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strings"
@@ -15,39 +16,75 @@ import (
 // eyeNotes tells of every counter of a letter, the eye of an e or an A, that looks
 // shut among its stones: what stays clear in it is no wider than the holes between the
 // stones of a full bed, which are 2p/√3 − d across for a pitch p. It says at what
-// height of a capital the eye opens: where its widest place, less what the stones
-// round it stand over its edge now, is wider than those holes.
-func eyeNotes(d artwork.Drawing, doc design.Document, sets []lettering.Set) []layout.Note {
+// height of a capital the eye opens, for which it lays the letter larger.
+func eyeNotes(ctx context.Context, d artwork.Drawing, req layout.Request, stones []design.Stone, sets []lettering.Set) ([]layout.Note, error) {
 	if len(sets) == 0 {
-		return nil
+		return nil, nil
 	}
-	stones := map[string][]geom.Point{}
-	for _, s := range doc.Stones {
-		stones[s.Region] = append(stones[s.Region], geom.Point{X: s.X, Y: s.Y})
+	of := map[string][]geom.Point{}
+	for _, s := range stones {
+		of[s.Region] = append(of[s.Region], geom.Point{X: s.X, Y: s.Y})
 	}
-	diameters, pitches := map[string]float64{}, map[string]float64{}
-	for _, k := range doc.Kinds {
-		diameters[k.Size] = k.Diameter
-	}
-	sizes := map[string]string{}
-	for _, r := range doc.Regions {
-		pitches[r.ID], sizes[r.ID] = r.Pitch, r.Size
+	asked := map[string]layout.Region{}
+	for _, r := range req.Regions {
+		asked[r.ID] = r
 	}
 	var out []layout.Note
 	for _, r := range d.Regions {
 		set, ok := setOf(r, sets)
-		if !ok || len(stones[r.ID]) == 0 {
+		how, known := asked[r.ID]
+		if !ok || !known || len(of[r.ID]) == 0 {
 			continue
 		}
-		diameter := diameters[sizes[r.ID]]
-		void := 2*pitches[r.ID]/math.Sqrt(3) - diameter
-		if opens := opening(r.Shape, stones[r.ID], diameter, void); opens > 1 {
+		if times := opening(how, of[r.ID]); times > 0 {
+			height, err := opensAt(ctx, how, set.Capital, times)
+			if err != nil {
+				return nil, err
+			}
+			what := strings.TrimPrefix(r.Where, "lettering "+set.ID+", ")
 			out = append(out, layout.Note{Code: "eye-shut", Region: r.ID, Message: fmt.Sprintf(
-				"an eye of %s looks shut among %s stones at capitals of %.0f mm: it opens from about %.0f mm, or take smaller stones",
-				strings.TrimPrefix(r.Where, "lettering "+set.ID+", "), sizes[r.ID], set.Capital, math.Ceil(opens*set.Capital))})
+				"an eye of %s looks shut among %s stones at capitals of %.0f mm: %s", what, how.Size, set.Capital, height)})
 		}
 	}
-	return out
+	return out, nil
+}
+
+// The search for the height that opens an eye: from where its widest place allows it,
+// in strides that are small to the eye, to four times that and no further.
+const (
+	eyeStride  = 1.06
+	eyeStrides = 24
+	eyeSure    = 3
+)
+
+// opensAt says at what height of a capital, in whole mm, the eyes of a letter are open,
+// found by laying it in the quick way; times is where to begin.
+func opensAt(ctx context.Context, r layout.Region, capital, times float64) (string, error) {
+	open := 0 // strides in a row: a whole stone's jump may open one height alone
+	for range eyeStrides {
+		height := math.Ceil(times * capital)
+		if height > capital {
+			k := height / capital
+			larger := r
+			larger.Shape = r.Shape.Transform(geom.Scale(k, k))
+			laid, err := layout.Run(ctx, layout.Request{Effort: layout.Live, Regions: []layout.Region{larger}}, nil)
+			if err != nil {
+				return "", err
+			}
+			var at []geom.Point
+			for _, s := range laid.Stones {
+				at = append(at, geom.Point{X: s.X, Y: s.Y})
+			}
+			if open++; len(at) == 0 || opening(larger, at) > 0 {
+				open = 0
+			}
+			if open == eyeSure {
+				return fmt.Sprintf("it opens from about %.0f mm, or take smaller stones", height), nil
+			}
+		}
+		times = math.Max(times, 1) * eyeStride
+	}
+	return "take smaller stones", nil
 }
 
 // setOf gives the piece of lettering that a region is of; outlines have no eyes.
@@ -65,29 +102,30 @@ func setOf(r artwork.Region, sets []lettering.Set) (lettering.Set, bool) {
 // leastEye leaves out the slits between strokes that were never meant to be seen, as
 // in the joins of a script: holes narrower than this share of the stones at their
 // widest are not worth a larger design.
-const leastEye = 0.25
+const leastEye = 0.1
 
-// opening gives how many times larger a letter must be for its narrowest eye to be
-// open, 1 or less if all are.
-func opening(s geom.Shape, stones []geom.Point, diameter, void float64) float64 {
+// opening gives how many times larger a letter must be at least for its narrowest eye
+// to be open, its widest place being what it is and its stones standing over its edge
+// as they do; 0 if all are open.
+func opening(r layout.Region, stones []geom.Point) float64 {
+	void := 2*r.Pitch()/math.Sqrt(3) - r.Diameter
 	times := 0.0
-	for _, ring := range s.Rings {
+	for _, ring := range r.Shape.Rings {
 		if ring.Area() >= 0 {
 			continue
 		}
 		middle, radius := widest(ring)
-		if 2*radius < leastEye*diameter {
+		if 2*radius < leastEye*r.Diameter {
 			continue
 		}
 		clear := math.Inf(1)
 		for _, p := range stones {
-			clear = math.Min(clear, 2*p.Dist(middle)-diameter)
+			clear = math.Min(clear, 2*p.Dist(middle)-r.Diameter)
 		}
 		if clear > void {
 			continue
 		}
-		over := math.Max(0, 2*radius-clear)
-		times = math.Max(times, (void+over)/(2*radius))
+		times = math.Max(times, void/(2*radius))
 	}
 	return times
 }

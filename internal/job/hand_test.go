@@ -157,12 +157,12 @@ func laid(t *testing.T, j Job) (design.Document, layout.Result) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	picked, req := j.request(d)
+	picked, req := j.request(d.Drawing)
 	res, err := layout.Run(context.Background(), req, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	doc := j.document(d, picked, req, res)
+	doc := j.document(d.Drawing, picked, req, res)
 	for _, f := range inspect.InspectStones(doc) {
 		t.Error(f)
 	}

@@ -51,7 +51,7 @@ func pieceFields() []field[lettering.Piece] {
 		set("align", parseAlign, func(p *piece) *lettering.Align { return &p.Align }),
 		set("leading", parseLeading, func(p *piece) *float64 { return &p.Leading }),
 		set("spacing", parseSpacing, func(p *piece) *lettering.Measure { return &p.Spacing }),
-		set("slant", parseAngle, func(p *piece) *float64 { return &p.Slant }),
+		set("slant", parseSlant, func(p *piece) *float64 { return &p.Slant }),
 		{"arc", readArc},
 		{"circle", readCircle},
 		{"path", readPath},
@@ -115,6 +115,15 @@ func parseApart(text string) (float64, error) {
 		err = fault.New("length-range", "", "%s is too far; at most %s", l, mostClearance)
 	}
 	return l.MM(), err
+}
+
+// parseSlant reads how far letters lean forward.
+func parseSlant(text string) (float64, error) {
+	v, err := parseAngle(text)
+	if err != nil {
+		err = fault.New("lettering", "", "%q is no slant; write how far the letters lean forward in degrees, such as 12 deg", text)
+	}
+	return v, err
 }
 
 func parseLeading(text string) (float64, error) {

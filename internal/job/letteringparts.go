@@ -58,7 +58,7 @@ func readArc(s source, n ast.Node, p *lettering.Piece) error {
 // parseBend reads the angle that an arc spans, up to a full circle.
 func parseBend(text string) (float64, error) {
 	v, err := parseAngle(text)
-	if err == nil && !(v >= math.Pi/180 && v <= 2*math.Pi) {
+	if err != nil || !(v >= math.Pi/180 && v <= 2*math.Pi) {
 		err = fault.New("lettering", "", "%q is no bend; write the angle that the text spans, from 1 deg to 360 deg", text)
 	}
 	return v, err

@@ -67,7 +67,7 @@ func outline(face *font.Face, letter rune, height float64) (geom.Shape, error) {
 	if !ok {
 		return geom.Shape{}, fmt.Errorf("no letter %c", letter)
 	}
-	drawn, ok := face.GlyphDataOutline(id)
+	drawn, ok := face.GlyphData(id).(font.GlyphOutline)
 	if !ok {
 		return geom.Shape{}, fmt.Errorf("letter %c has no outline", letter)
 	}

@@ -83,8 +83,8 @@ type composer struct {
 	known  []*Face
 }
 
-// Identified gives the pieces with ids for those that have none: text, text-2, and so
-// on. Fault "lettering" for an id that stands twice or is that of the artwork.
+// Identified gives the pieces with ids for those that have none, after their place:
+// text for the first, text-2 for the second, and so on. Fault "lettering" for an id that stands twice or is that of the artwork.
 func Identified(pieces []Piece) ([]Piece, error) {
 	out := slices.Clone(pieces)
 	taken := map[string]bool{ArtworkName: true}

@@ -20,7 +20,7 @@ func outlineOf(face *font.Face, id font.GID, tol float64) ([]geom.Ring, error) {
 	var drawn font.GlyphOutline
 	ok := false
 	err := guarded(func() error {
-		drawn, ok = face.GlyphDataOutline(id)
+		drawn, ok = drawingOf(face.GlyphData(id))
 		return nil
 	})
 	if err != nil || !ok || len(drawn.Segments) > mostSegments {
@@ -60,4 +60,19 @@ func outlineOf(face *font.Face, id font.GID, tol float64) ([]geom.Ring, error) {
 	}
 	end()
 	return rings, nil
+}
+
+// drawingOf gives the outline of a glyph, also of one that has a picture besides.
+func drawingOf(data font.GlyphData) (font.GlyphOutline, bool) {
+	switch g := data.(type) {
+	case font.GlyphOutline:
+		return g, true
+	case font.GlyphSVG:
+		return g.Outline, true
+	case font.GlyphBitmap:
+		if g.Outline != nil {
+			return *g.Outline, true
+		}
+	}
+	return font.GlyphOutline{}, false
 }

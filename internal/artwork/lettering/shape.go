@@ -4,13 +4,13 @@ import (
 	"slices"
 	"unicode"
 
-	"github.com/go-text/typesetting/bidi"
 	"github.com/go-text/typesetting/di"
 	"github.com/go-text/typesetting/font"
 	"github.com/go-text/typesetting/font/opentype"
 	"github.com/go-text/typesetting/language"
 	"github.com/go-text/typesetting/shaping"
 	"golang.org/x/image/math/fixed"
+	"golang.org/x/text/unicode/bidi"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -32,11 +32,11 @@ func (f *Face) Shape(text []rune, apart bool) (glyphs []Glyph, err error) {
 	err = guarded(func() error {
 		for _, run := range f.runs(text, apart) {
 			shaper := shaping.HarfbuzzShaper{}
-			out := shaper.ShapeNoExtents(run.Input)
+			out := shaper.Shape(run.Input)
 			for _, g := range out.Glyphs {
 				glyphs = append(glyphs, Glyph{
-					ID: uint32(g.GlyphID), Cluster: g.TextIndex(),
-					Advance: units(g.Advance), X: units(g.XOffset), Y: units(g.YOffset),
+					ID: uint32(g.GlyphID), Cluster: g.ClusterIndex,
+					Advance: units(g.XAdvance), X: units(g.XOffset), Y: units(g.YOffset),
 				})
 			}
 		}
@@ -65,25 +65,42 @@ func (f *Face) runs(text []rune, apart bool) []levelled {
 			in.FontFeatures = append(in.FontFeatures, shaping.FontFeature{Tag: opentype.MustNewTag(tag)})
 		}
 	}
-	levels := make([]int, len(text))
-	var p bidi.Paragraph
-	found := p.Segment(text, bidi.LeftToRight)
-	at := 0
-	for i := range found.NumRuns() {
-		r := found.Run(i)
-		for ; at < r.End; at++ {
-			levels[at] = int(r.Level)
-		}
-	}
+	right := fromRight(text)
 	var seg shaping.Segmenter
 	var out []levelled
 	for _, run := range seg.Split(in, oneFace{face}) {
 		if run.RunStart < run.RunEnd {
-			out = append(out, levelled{run, levels[run.RunStart]})
+			out = append(out, levelled{run, levelOf(run.Direction.Progression() == di.TowardTopLeft, right)})
 		}
 	}
 	reorder(out)
 	return out
+}
+
+// fromRight says whether a line runs from the right: its first letter with a
+// direction of its own does (UAX #9, rules P2 and P3).
+func fromRight(text []rune) bool {
+	for _, r := range text {
+		p, _ := bidi.LookupRune(r)
+		switch p.Class() {
+		case bidi.L:
+			return false
+		case bidi.R, bidi.AL:
+			return true
+		}
+	}
+	return false
+}
+
+// levelOf gives the embedding level of a run in a line without explicit embeddings.
+func levelOf(rightToLeft, paragraph bool) int {
+	switch {
+	case rightToLeft:
+		return 1
+	case paragraph:
+		return 2
+	}
+	return 0
 }
 
 // oneFace answers every question for a face with the one.
