@@ -12,8 +12,8 @@ import (
 )
 
 // cornerRoom is how far, in mm, the machine is taken to cut a corner short in
-// its own mind when it works out how fast it may go round: Jeon, "Improving
-// Grbl: cornering algorithm" (2011), with the value usual there.
+// its own mind when it works out how fast it may go round: S. K. Jeon's cornering
+// by junction deviation (2011), with the value usual there.
 const cornerRoom = 0.02
 
 // Machine is a cutter. All must be above 0.
