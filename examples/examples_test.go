@@ -11,6 +11,7 @@ import (
 	"brushfall/examples"
 	"brushfall/internal/job"
 	"brushfall/internal/layout"
+	"brushfall/internal/roster"
 )
 
 // made runs an example through the whole pipeline.
@@ -81,6 +82,48 @@ func TestHeartShowsSizesAndPatterns(t *testing.T) {
 		if want := r.ID == "heart"; (len(r.Sizes) == 2) != want {
 			t.Errorf("region %s lists the sizes %v", r.ID, r.Sizes)
 		}
+	}
+}
+
+// The crew list goes through: twelve designs, one for each row, without a finding or
+// a note, and every name in it has its letters.
+func TestCrewIsSound(t *testing.T) {
+	text, err := os.ReadFile("crew/crew.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	list, err := os.Open("crew/crew.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer list.Close()
+	tpl, err := job.ParseTemplate("crew.yaml", text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, faults, err := roster.Read("crew.csv", list)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := job.Compose(tpl, l, faults, "", func(j job.Job) (job.Job, error) {
+		j.Effort = layout.Live
+		return j, nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	res, err := job.RunRoster(context.Background(), r, job.RosterOptions{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range append(res.Faults, r.Faults...) {
+		t.Error(f)
+	}
+	for _, f := range res.Findings {
+		t.Error(f)
+	}
+	if len(res.GangResult.Designs) != 12 || res.Tape.Covers != 24 {
+		t.Errorf("%d designs, %d transfers", len(res.GangResult.Designs), res.Tape.Covers)
 	}
 }
 

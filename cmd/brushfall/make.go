@@ -156,14 +156,18 @@ func readJob(input string, f makeFlags) (job.Job, error) {
 
 // readNamed reads the files that a job names: its artwork, and the faces of its
 // lettering, from the folder of the job file.
-func readNamed(j *job.Job, input string) (err error) {
-	folder := filepath.Dir(input)
-	if err := readFaces(j, folder); err != nil || j.ArtworkName == "" {
+func readNamed(j *job.Job, input string) error {
+	if err := readFaces(j, filepath.Dir(input)); err != nil || j.ArtworkName == "" {
 		return err
 	}
+	return readArtwork(j, input)
+}
+
+// readArtwork reads the artwork alone.
+func readArtwork(j *job.Job, input string) (err error) {
 	path := j.ArtworkName
 	if isJobFile(input) && !filepath.IsAbs(path) {
-		path = filepath.Join(folder, path)
+		path = filepath.Join(filepath.Dir(input), path)
 	}
 	j.Artwork, err = readFile(path)
 	return err

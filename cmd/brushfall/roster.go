@@ -6,10 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"brushfall/internal/artwork/lettering"
 	"brushfall/internal/fault"
 	"brushfall/internal/job"
 	"brushfall/internal/roster"
@@ -150,7 +152,7 @@ func (f rosterFlags) prepare(input string) (job.Prepare, error) {
 	if err != nil {
 		return nil, err
 	}
-	files := readOnce{}
+	files := &readOnce{artwork: map[string][]byte{}}
 	return func(j job.Job) (job.Job, error) {
 		if err := given.apply(&j); err != nil {
 			return j, err
@@ -162,28 +164,39 @@ func (f rosterFlags) prepare(input string) (job.Prepare, error) {
 		if f.cutter != "" {
 			j.Cutter.Name = trial.Cutter.Name
 		}
-		path := j.ArtworkName
-		if !filepath.IsAbs(path) {
-			path = filepath.Join(filepath.Dir(input), path)
-		}
-		var err error
-		j.Artwork, err = files.read(path)
-		return j, err
+		return j, files.readNamed(&j, input)
 	}, nil
 }
 
-// readOnce reads files, each once.
-type readOnce map[string][]byte
+// readOnce reads the files that the jobs of a list name, each once: artwork by the
+// name that a job has for it, and faces.
+type readOnce struct {
+	artwork map[string][]byte
+	faces   []*lettering.Face
+}
 
-func (r readOnce) read(path string) ([]byte, error) {
-	if data, ok := r[path]; ok {
-		return data, nil
+// readNamed is that of one job.
+func (r *readOnce) readNamed(j *job.Job, input string) error {
+	for _, name := range j.FacesWanted() {
+		one := job.Job{Lettering: []lettering.Piece{{Face: name}}}
+		if !slices.ContainsFunc(r.faces, func(f *lettering.Face) bool { return f.Name() == name }) {
+			if err := readFaces(&one, filepath.Dir(input)); err != nil {
+				return err
+			}
+			r.faces = append(r.faces, one.Faces...)
+		}
+		i := slices.IndexFunc(r.faces, func(f *lettering.Face) bool { return f.Name() == name })
+		j.Faces = append(j.Faces, r.faces[i])
 	}
-	data, err := readFile(path)
-	if err == nil {
-		r[path] = data
+	if data, ok := r.artwork[j.ArtworkName]; ok || j.ArtworkName == "" {
+		j.Artwork = data
+		return nil
 	}
-	return data, err
+	if err := readArtwork(j, input); err != nil {
+		return err
+	}
+	r.artwork[j.ArtworkName] = j.Artwork
+	return nil
 }
 
 // produceRoster runs the list and writes its folder, unless it is a dry run.

@@ -125,6 +125,24 @@ func TestRosterWithFaults(t *testing.T) {
 	brushfall(t, "roster", "crew.yaml", "crew.csv", "-o", "crew", "--skip-faulty").wants(t, exitDone, append(says, "left out", "5 transfers of 3 designs")...)
 }
 
+// Names in stones: a letter that the face lacks is told of its column, names of
+// several scripts get folders of plain letters, and a face that nobody has is told
+// once for all.
+func TestRosterOfNames(t *testing.T) {
+	t.Chdir(t.TempDir())
+	const job = "design: Herons {name}\nlettering: {text: {name}, height: 20 mm, face: \"{face|EMS Readability}\"}\neffort: live\n"
+	put(t, "crew.yaml", job)
+	put(t, "crew.csv", "name,face\nŁukasz,\nO'Neil,\n李,Lora Bold\nSiân,Nonesuch\n")
+	brushfall(t, "roster", "crew.yaml", "crew.csv", "--dry-run").
+		wants(t, exitInput, "row 4, name: Lora Bold has no letter \"李\"", "row 5: there is no face \"Nonesuch\"", "2 transfers of 2 designs")
+	brushfall(t, "roster", "crew.yaml", "crew.csv", "--skip-faulty", "-o", "crew").wants(t, exitDone, "Herons Łukasz")
+	get(t, "crew/herons-lukasz/layout.json")
+	get(t, "crew/herons-o-neil/layout.json")
+	brushfall(t, "inspect", "crew").wants(t, exitDone, "no rule is broken")
+	put(t, "crew.csv", "name,face\nEel,Nonesuch\nPike,Nonesuch\n")
+	brushfall(t, "roster", "crew.yaml", "crew.csv", "-o", "none").wants(t, exitInput, "something is wrong with every row", "every row, such as row 2:")
+}
+
 func TestWrongRosters(t *testing.T) {
 	crewDesk(t)
 	put(t, "plain.yaml", badgeJob)

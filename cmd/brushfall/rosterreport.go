@@ -97,14 +97,17 @@ func (a *app) reportRoster(s rosterSummary) error {
 		}
 		fmt.Fprintln(&b)
 	}
+	if len(s.Designs) == 0 {
+		fmt.Fprintln(&b, "Nothing is left to make.")
+		_, err := b.WriteTo(a.out)
+		return err
+	}
 	fmt.Fprintf(&b, "%s of %s on %s of flock", many(s.Transfers, "transfer"), many(len(s.Designs), "design"), many(s.New, "new sheet"))
 	if odd := len(s.Sheets) - s.New; odd > 0 {
 		fmt.Fprintf(&b, " and %s", many(odd, "odd piece"))
 	}
 	fmt.Fprint(&b, "\n\n")
-	if len(s.Designs) > 0 {
-		s.printDesigns(&b)
-	}
+	s.printDesigns(&b)
 	for _, c := range s.Unused {
 		fmt.Fprintf(&b, "\nThe job file does not use the column %q.\n", c)
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"github.com/agnivade/levenshtein"
 	"github.com/goccy/go-yaml/ast"
@@ -189,13 +190,21 @@ func (f *Filled) remember(s source, root ast.Node) {
 
 // keyOf gives the key of the job file that a later stage's fault is about.
 func (f Filled) keyOf(e *fault.Error) string {
+	for i, p := range f.Job.Lettering {
+		rest, ok := strings.CutPrefix(e.Where, "lettering "+p.ID)
+		if ok && (rest == "" || !unicode.IsLetter(rune(rest[0])) && !unicode.IsDigit(rune(rest[0]))) {
+			return fmt.Sprintf("lettering %d", i)
+		}
+	}
 	if e.Code != "design-too-large" {
 		return ""
 	}
-	if len(f.keys["width"]) == 0 {
-		return "height"
+	for _, key := range []string{"width", "height"} {
+		if len(f.keys[key]) > 0 {
+			return key
+		}
 	}
-	return "width"
+	return "lettering 0"
 }
 
 // Blame gives a fault that a row's job met later on as one of its cells, where its
