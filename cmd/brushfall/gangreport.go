@@ -99,11 +99,7 @@ func (a *app) reportGang(s gangSummary) error {
 		return nil
 	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "%s on %s of flock", many(len(s.Designs), "design"), many(s.New, "new sheet"))
-	if odd := len(s.Sheets) - s.New; odd > 0 {
-		fmt.Fprintf(&b, " and %s", many(odd, "odd piece"))
-	}
-	fmt.Fprint(&b, "\n\n")
+	fmt.Fprintf(&b, "%s on %s\n\n", many(len(s.Designs), "design"), flockWords(s.New, len(s.Sheets)))
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "  design\ttemplates\tplates of each\tstones of each\ton sheets")
 	for _, d := range s.Designs {
@@ -143,6 +139,15 @@ func (a *app) reportGang(s gangSummary) error {
 	t.Flush()
 	_, err := b.WriteTo(a.out)
 	return err
+}
+
+// flockWords says what the plates lie on: "2 new sheets of flock and 1 odd piece".
+func flockWords(fresh, all int) string {
+	words := many(fresh, "new sheet") + " of flock"
+	if odd := all - fresh; odd > 0 {
+		words += " and " + many(odd, "odd piece")
+	}
+	return words
 }
 
 // listed prints "1, 2, 4".

@@ -102,11 +102,7 @@ func (a *app) reportRoster(s rosterSummary) error {
 		_, err := b.WriteTo(a.out)
 		return err
 	}
-	fmt.Fprintf(&b, "%s of %s on %s of flock", many(s.Transfers, "transfer"), many(len(s.Designs), "design"), many(s.New, "new sheet"))
-	if odd := len(s.Sheets) - s.New; odd > 0 {
-		fmt.Fprintf(&b, " and %s", many(odd, "odd piece"))
-	}
-	fmt.Fprint(&b, "\n\n")
+	fmt.Fprintf(&b, "%s of %s on %s\n\n", many(s.Transfers, "transfer"), many(len(s.Designs), "design"), flockWords(s.New, len(s.Sheets)))
 	s.printDesigns(&b)
 	for _, c := range s.Unused {
 		fmt.Fprintf(&b, "\nThe job file does not use the column %q.\n", c)

@@ -26,6 +26,11 @@ type Draft struct {
 	Letters  []lettering.Set // what became of the lettering
 }
 
+// result gives what a run begins with that goes on from the draft.
+func (d Draft) result() Result {
+	return Result{Document: d.Document, Warnings: d.Warnings, Notes: d.Notes, Counts: d.Counts, Fits: d.Fits}
+}
+
 // Inspect holds the draft to the rules; a draft that keeps every rule has no findings.
 func (d Draft) Inspect() []inspect.Finding {
 	return append(inspect.Inspect(d.Document), inspect.InspectCounts(d.Document, "counts.csv", tallied(d.Counts))...)

@@ -101,10 +101,9 @@ func RunGang(ctx context.Context, jobs []GangJob, opt GangOptions, progress Prog
 		if err != nil {
 			return GangResult{}, blameDesign(g.Design, err)
 		}
-		res := Result{Document: d.Document, Warnings: d.Warnings, Notes: d.Notes, Counts: d.Counts, Fits: d.Fits}
-		out.Designs = append(out.Designs, GangDesign{Job: g.Job, Number: g.Number, Result: res})
+		out.Designs = append(out.Designs, GangDesign{Job: g.Job, Number: g.Number, Result: d.result()})
 	}
-	nameFolders(out.Designs)
+	nameFolders(out.Designs, folderName)
 	progress("nesting the plates", 0, 0)
 	if err := out.nest(common, opt.Pieces); err != nil {
 		return GangResult{}, err
@@ -191,11 +190,11 @@ func commonSheet(jobs []GangJob, asked *Sheet) (Sheet, error) {
 }
 
 // nameFolders makes a folder's name of each design's, "heron-badge", which no
-// other has.
-func nameFolders(designs []GangDesign) {
+// other has; from gives the name that is wished for.
+func nameFolders(designs []GangDesign, from func(design string) string) {
 	seen := map[string]bool{}
 	for i := range designs {
-		base := folderName(designs[i].Document.Design)
+		base := from(designs[i].Document.Design)
 		name := base
 		for n := 2; seen[name]; n++ {
 			name = fmt.Sprintf("%s-%d", base, n)

@@ -288,7 +288,7 @@ func TestFoldersOfARoster(t *testing.T) {
 	for _, name := range []string{"Eel", "éél", "eel 2", "EEL", "../eel"} {
 		designs = append(designs, GangDesign{Result: Result{Document: design.Document{Design: name}}})
 	}
-	nameRosterFolders(designs)
+	nameFolders(designs, plainFolder)
 	seen := map[string]bool{}
 	for _, d := range designs {
 		if seen[d.Folder] {

@@ -75,20 +75,6 @@ func plainFolder(name string) string {
 	return out
 }
 
-// nameRosterFolders gives each design a folder that no other has.
-func nameRosterFolders(designs []GangDesign) {
-	seen := map[string]bool{}
-	for i := range designs {
-		base := plainFolder(designs[i].Document.Design)
-		name := base
-		for n := 2; seen[name]; n++ {
-			name = fmt.Sprintf("%s-%d", base, n)
-		}
-		seen[name] = true
-		designs[i].Folder = name
-	}
-}
-
 // writeAll writes the files of every design and every sheet, and of all together.
 func (r *rosterRun) writeAll(ctx context.Context, out *RosterResult) error {
 	designs, sheets := out.GangResult.Designs, out.Sheets

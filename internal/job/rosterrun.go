@@ -75,7 +75,7 @@ func RunRoster(ctx context.Context, r Roster, opt RosterOptions, progress Progre
 	if out.Faults = out.sorted(out.Faults); len(out.Faults) > 0 && (!opt.SkipFaulty || len(out.GangResult.Designs) == 0) {
 		return out, nil
 	}
-	nameRosterFolders(out.GangResult.Designs)
+	nameFolders(out.GangResult.Designs, plainFolder)
 	run.progress("nesting the plates", 0, 0)
 	if err := out.nest(run.common, opt.Gang.Pieces); err != nil {
 		return out, err

@@ -30,7 +30,7 @@ func Run(ctx context.Context, j Job, progress Progress) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	res := Result{Document: d.Document, Warnings: d.Warnings, Notes: d.Notes, Counts: d.Counts, Fits: d.Fits}
+	res := d.result()
 	progress("inspecting", 0, 0)
 	res.Findings = d.Inspect()
 	if err := ctx.Err(); err != nil {

@@ -138,12 +138,7 @@ func byWorth(beds []*site) {
 
 // worth is what beds are compared by: the stones, and that few holes are large.
 func (s *site) worth() float64 {
-	points := make([]geom.Point, 0, len(s.pieces))
-	for _, p := range s.pieces {
-		if p.role != "" {
-			points = append(points, p.at)
-		}
-	}
+	points := s.centres()
 	n := float64(len(points))
 	tri := geom.Delaunay(points)
 	for i := range tri.Triangles {

@@ -93,14 +93,8 @@ type void struct {
 
 // voids lists the centres of the empty circles between stones, largest first.
 func (s *site) voids() []void {
-	var points []geom.Point
-	for _, p := range s.pieces {
-		if p.role != "" {
-			points = append(points, p.at)
-		}
-	}
 	var out []void
-	tri := geom.Delaunay(points)
+	tri := geom.Delaunay(s.centres())
 	for i := range tri.Triangles {
 		c, radius := tri.Circumcentre(i)
 		if radius < voidLeast*s.pitch || !s.outline.Inside(c) {

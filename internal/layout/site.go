@@ -182,6 +182,17 @@ func (s *site) alive() int {
 	return n
 }
 
+// centres gives where the stones of the region stand.
+func (s *site) centres() []geom.Point {
+	out := make([]geom.Point, 0, len(s.pieces))
+	for _, p := range s.pieces {
+		if p.role != "" {
+			out = append(out, p.at)
+		}
+	}
+	return out
+}
+
 // fork gives a copy whose stones can be set and moved apart from the original's.
 func (s *site) fork() *site {
 	f := *s

@@ -4,11 +4,11 @@ import (
 	"bytes"
 	"fmt"
 	"io/fs"
-	"math"
 
 	"github.com/go-text/typesetting/font"
 	"github.com/go-text/typesetting/font/opentype"
 
+	"brushfall/internal/artwork/lettering"
 	"brushfall/internal/geom"
 )
 
@@ -81,7 +81,10 @@ func outline(face *font.Face, letter rune, height float64) (geom.Shape, error) {
 		return geom.Shape{}, fmt.Errorf("letter %c is flat", letter)
 	}
 	// Control points may lie outside the letter: near enough for the flattening.
-	rings := glyphRings(drawn.Segments, chordError*box.Height()/height)
+	rings, ok := lettering.Contours(drawn.Segments, glyphPoint, chordError*box.Height()/height)
+	if !ok {
+		return geom.Shape{}, fmt.Errorf("letter %c has no outline", letter)
+	}
 	area := geom.Fill(rings, geom.NonZero)
 	return stand(area, height/area.Bounds().Height()), nil
 }
@@ -89,33 +92,4 @@ func outline(face *font.Face, letter rune, height float64) (geom.Shape, error) {
 // glyphPoint turns font units, y up, to the program's axes.
 func glyphPoint(p opentype.SegmentPoint) geom.Point {
 	return geom.Point{X: float64(p.X), Y: -float64(p.Y)}
-}
-
-// glyphRings flattens the contours of a glyph, in font units.
-func glyphRings(segments []opentype.Segment, tol float64) []geom.Ring {
-	var rings []geom.Ring
-	var ring geom.Ring
-	at := geom.Point{X: math.NaN()}
-	for _, s := range segments {
-		a := s.ArgsSlice()
-		end := glyphPoint(a[len(a)-1])
-		switch s.Op {
-		case opentype.SegmentOpMoveTo:
-			if len(ring) > 2 {
-				rings = append(rings, ring)
-			}
-			ring = geom.Ring{end}
-		case opentype.SegmentOpLineTo:
-			ring = append(ring, end)
-		case opentype.SegmentOpQuadTo:
-			ring = geom.FlattenQuad(ring, at, glyphPoint(a[0]), end, tol)
-		case opentype.SegmentOpCubeTo:
-			ring = geom.FlattenCubic(ring, at, glyphPoint(a[0]), glyphPoint(a[1]), end, tol)
-		}
-		at = end
-	}
-	if len(ring) > 2 {
-		rings = append(rings, ring)
-	}
-	return rings
 }

@@ -30,7 +30,17 @@ func outlineOf(face *font.Face, id font.GID, tol float64) ([]geom.Ring, error) {
 	at := func(p opentype.SegmentPoint) geom.Point {
 		return geom.Point{X: float64(p.X) / em, Y: -float64(p.Y) / em}
 	}
-	var rings []geom.Ring
+	rings, ok := Contours(drawn.Segments, at, tol)
+	if !ok {
+		return nil, fmt.Errorf("a letter of it has no outline")
+	}
+	return rings, nil
+}
+
+// Contours flattens the contours of a glyph with the chord error tol. at brings its
+// points to the axes and unit that tol and the rings are in. It says whether all of
+// them are places; contours of fewer than three points are left out.
+func Contours(segments []opentype.Segment, at func(opentype.SegmentPoint) geom.Point, tol float64) (rings []geom.Ring, ok bool) {
 	var ring geom.Ring
 	var last geom.Point
 	end := func() {
@@ -39,11 +49,11 @@ func outlineOf(face *font.Face, id font.GID, tol float64) ([]geom.Ring, error) {
 		}
 		ring = nil
 	}
-	for _, s := range drawn.Segments {
+	for _, s := range segments {
 		a := s.ArgsSlice()
 		to := at(a[len(a)-1])
 		if math.IsNaN(to.X + to.Y) {
-			return nil, fmt.Errorf("a letter of it has no outline")
+			return nil, false
 		}
 		switch s.Op {
 		case opentype.SegmentOpMoveTo:
@@ -59,7 +69,7 @@ func outlineOf(face *font.Face, id font.GID, tol float64) ([]geom.Ring, error) {
 		last = to
 	}
 	end()
-	return rings, nil
+	return rings, true
 }
 
 // drawingOf gives the outline of a glyph, also of one that has a picture besides.

@@ -19,6 +19,16 @@ type Hole struct {
 	Plate   int
 }
 
+// Plan plans the cuts of a design as the program does where nothing is asked for.
+func Plan(t *testing.T, doc design.Document) []cut.Sheet {
+	t.Helper()
+	sheets, err := cut.Plan(doc, cut.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sheets
+}
+
 // Expected gives the holes that a sheet of the document must hold.
 func Expected(doc design.Document, sheet design.Sheet) []Hole {
 	var out []Hole

@@ -41,7 +41,7 @@ type entity struct {
 // Every hole of the file, read and audited by ezdxf.
 func TestEveryHoleByEzdxf(t *testing.T) {
 	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Marked(), cuttest.Many()} {
-		planned := plan(t, doc)
+		planned := cuttest.Plan(t, doc)
 		for k, f := range slices.Concat(read(t, dxf.R12, planned...), read(t, dxf.R2000, planned...)) {
 			i, release := k%len(planned), dxf.Release(k/len(planned))
 			sheet := doc.Sheets[i]
@@ -90,7 +90,7 @@ func checkParts(t *testing.T, release dxf.Release) {
 	t.Helper()
 	// ezdxf repairs some files as it reads them; a file without a single plate
 	// must be whole too.
-	marked := plan(t, cuttest.Badge())[0]
+	marked := cuttest.Plan(t, cuttest.Badge())[0]
 	marked.Plates[1].Marks = []geom.Line{{{X: 1, Y: 1}, {X: 3, Y: 1}, {X: 3, Y: 3}}}
 	files := read(t, release, marked, cut.Sheet{Number: 1, Width: 100, Height: 50})
 	f, empty := files[0], files[1]
@@ -167,13 +167,4 @@ func read(t *testing.T, release dxf.Release, sheets ...cut.Sheet) []file {
 		}
 	}
 	return files
-}
-
-func plan(t *testing.T, doc design.Document) []cut.Sheet {
-	t.Helper()
-	sheets, err := cut.Plan(doc, cut.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return sheets
 }

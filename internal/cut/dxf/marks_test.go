@@ -13,7 +13,7 @@ import (
 // plate's on a layer of their own.
 func TestMarksByEzdxf(t *testing.T) {
 	doc := cuttest.Marked()
-	planned := plan(t, doc)
+	planned := cuttest.Plan(t, doc)
 	for k, f := range slices.Concat(read(t, dxf.R12, planned...), read(t, dxf.R2000, planned...)) {
 		sheet := doc.Sheets[k%len(planned)]
 		checkHead(t, f, sheet, dxf.Release(k/len(planned)))

@@ -12,7 +12,7 @@ import (
 // Circles as AA, found again by the strict reader and by hp2xx.
 func TestEveryHoleAsArcs(t *testing.T) {
 	doc := cuttest.Badge()
-	for i, s := range plan(t, doc) {
+	for i, s := range cuttest.Plan(t, doc) {
 		opt := hpgl.Options{Arcs: true, Knife: blade.Knife{}}
 		var lines [][][2]float64
 		for _, stroke := range strokes(t, opt, s) {

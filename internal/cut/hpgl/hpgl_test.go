@@ -30,7 +30,7 @@ const offCircle = 0.022
 // Every hole of the file, read by the strict reader.
 func TestEveryHoleByGrammar(t *testing.T) {
 	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Marked(), cuttest.Many()} {
-		for i, s := range plan(t, doc) {
+		for i, s := range cuttest.Plan(t, doc) {
 			var lines [][][2]float64
 			for _, stroke := range strokes(t, hpgl.Options{}, s) {
 				var line [][2]float64
@@ -48,7 +48,7 @@ func TestEveryHoleByGrammar(t *testing.T) {
 // Every hole of the drawing that hp2xx makes at true size, in 1/72 in.
 func TestEveryHoleByHp2xx(t *testing.T) {
 	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Marked(), cuttest.Many()} {
-		for i, s := range plan(t, doc) {
+		for i, s := range cuttest.Plan(t, doc) {
 			lines := convert(t, write(t, hpgl.Options{}, s), doc.Sheets[i])
 			cuttest.Compare(t, fmt.Sprintf("hp-gl, hp2xx -t: %s %d", doc.Design, i+1), cuttest.Expected(doc, doc.Sheets[i]), circles(t, lines))
 			cuttest.InOrder(t, s, circles(t, lines))
@@ -58,7 +58,7 @@ func TestEveryHoleByHp2xx(t *testing.T) {
 
 // On each plate holes, then nicks, then the frame, as the plan has them.
 func TestCuttingOrder(t *testing.T) {
-	s := plan(t, cuttest.Badge())[0]
+	s := cuttest.Plan(t, cuttest.Badge())[0]
 	got := strokes(t, hpgl.Options{}, s)
 	for _, p := range s.Plates {
 		if len(got) < len(p.Holes)+len(p.Nicks)+1 {
@@ -91,7 +91,7 @@ func TestCuttingOrder(t *testing.T) {
 // of length c in a circle of radius r is r − √(r² − c²/4).
 func TestChordsAreFine(t *testing.T) {
 	for _, tolerance := range []float64{0.005, hpgl.DefaultChordTolerance, 0.1} {
-		s := plan(t, cuttest.Badge())[1]
+		s := cuttest.Plan(t, cuttest.Badge())[1]
 		all := strokes(t, hpgl.Options{ChordTolerance: tolerance}, s)
 		for i, h := range s.Plates[0].Holes {
 			for k := 1; k < len(all[i]); k++ {
@@ -111,7 +111,7 @@ func TestChordsAreFine(t *testing.T) {
 // With an overcut each closed cut is longer by it and still on its line.
 func TestOvercut(t *testing.T) {
 	const over = 0.8
-	s := plan(t, cuttest.Badge())[0]
+	s := cuttest.Plan(t, cuttest.Badge())[0]
 	plain, longer := strokes(t, hpgl.Options{}, s), strokes(t, hpgl.Options{Knife: blade.Knife{Overcut: over}}, s)
 	for i := range plain {
 		want := over
@@ -282,13 +282,4 @@ func write(t *testing.T, opt hpgl.Options, s cut.Sheet) string {
 		t.Fatal(err)
 	}
 	return b.String()
-}
-
-func plan(t *testing.T, doc design.Document) []cut.Sheet {
-	t.Helper()
-	sheets, err := cut.Plan(doc, cut.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return sheets
 }

@@ -12,7 +12,7 @@ import (
 // the holes of their plate and before its nicks and frame.
 func TestMarksByGrammar(t *testing.T) {
 	doc := cuttest.Marked()
-	for i, s := range plan(t, doc) {
+	for i, s := range cuttest.Plan(t, doc) {
 		want := cuttest.Marks(doc, doc.Sheets[i])
 		var got [][][2]float64
 		rest := strokes(t, hpgl.Options{}, s)

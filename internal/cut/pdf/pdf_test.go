@@ -29,7 +29,7 @@ const point = 25.4 / 72 // mm
 // after its holes.
 func TestEveryHoleByPoppler(t *testing.T) {
 	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Many()} {
-		for i, s := range plan(t, doc) {
+		for i, s := range cuttest.Plan(t, doc) {
 			file := write(t, s)
 			checkPages(t, file, doc.Sheets[i])
 			var holes []cuttest.Hole
@@ -74,7 +74,7 @@ func TestRuler(t *testing.T) {
 }
 
 func TestSameBytes(t *testing.T) {
-	s := plan(t, cuttest.Badge())[0]
+	s := cuttest.Plan(t, cuttest.Badge())[0]
 	if !bytes.Equal(write(t, s), write(t, s)) {
 		t.Error("two files of one sheet differ")
 	}
@@ -219,13 +219,4 @@ func write(t *testing.T, s cut.Sheet) []byte {
 		t.Fatal(err)
 	}
 	return b.Bytes()
-}
-
-func plan(t *testing.T, doc design.Document) []cut.Sheet {
-	t.Helper()
-	sheets, err := cut.Plan(doc, cut.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return sheets
 }

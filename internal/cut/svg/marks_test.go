@@ -13,7 +13,7 @@ import (
 // holes and before the nicks; a mirrored file says that it is.
 func TestMarksByXML(t *testing.T) {
 	doc := cuttest.Marked()
-	for i, s := range plan(t, doc) {
+	for i, s := range cuttest.Plan(t, doc) {
 		text := write(t, s)
 		var file struct {
 			Desc   string `xml:"desc"`

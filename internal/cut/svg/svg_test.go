@@ -21,7 +21,7 @@ import (
 // is stretched to width and height) by a small reader of the test's own.
 func TestEveryHoleByXML(t *testing.T) {
 	for _, doc := range []design.Document{cuttest.Badge(), cuttest.Marked(), cuttest.Many()} {
-		for i, s := range plan(t, doc) {
+		for i, s := range cuttest.Plan(t, doc) {
 			got := readXML(t, write(t, s), doc.Sheets[i])
 			cuttest.Compare(t, fmt.Sprintf("svg, xml: %s %d", doc.Design, i+1), cuttest.Expected(doc, doc.Sheets[i]), got)
 			cuttest.InOrder(t, s, got)
@@ -35,7 +35,7 @@ func TestEveryHoleByRaster(t *testing.T) {
 		doc  design.Document
 		perM int // pixels a millimetre
 	}{{cuttest.Badge(), 20}, {cuttest.Many(), 8}} {
-		for i, s := range plan(t, c.doc) {
+		for i, s := range cuttest.Plan(t, c.doc) {
 			got := readRaster(t, write(t, s), c.doc.Sheets[i], c.perM)
 			cuttest.Compare(t, fmt.Sprintf("svg, rsvg-convert: %s %d", c.doc.Design, i+1), cuttest.Expected(c.doc, c.doc.Sheets[i]), got)
 		}
@@ -43,7 +43,7 @@ func TestEveryHoleByRaster(t *testing.T) {
 }
 
 func TestCuttingOrderAndGroups(t *testing.T) {
-	text := write(t, plan(t, cuttest.Badge())[0])
+	text := write(t, cuttest.Plan(t, cuttest.Badge())[0])
 	for _, g := range strings.Split(text, "<g ")[1:] {
 		lastHole, nick, frame := strings.LastIndex(g, "<circle"), strings.Index(g, `class="nick"`), strings.Index(g, `class="frame"`)
 		if lastHole < 0 || nick < lastHole || frame < nick {
@@ -64,7 +64,7 @@ func TestCuttingOrderAndGroups(t *testing.T) {
 }
 
 func TestWriteFails(t *testing.T) {
-	if err := svg.Write(broken{}, plan(t, cuttest.Badge())[0]); fault.CodeOf(err) != "cut-write" {
+	if err := svg.Write(broken{}, cuttest.Plan(t, cuttest.Badge())[0]); fault.CodeOf(err) != "cut-write" {
 		t.Errorf("a writer that fails gives %v", err)
 	}
 }
@@ -141,13 +141,4 @@ func write(t *testing.T, s cut.Sheet) string {
 		t.Fatal(err)
 	}
 	return b.String()
-}
-
-func plan(t *testing.T, doc design.Document) []cut.Sheet {
-	t.Helper()
-	sheets, err := cut.Plan(doc, cut.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return sheets
 }

@@ -1,12 +1,10 @@
 package pdf
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"math"
 
-	"brushfall/internal/fault"
 	"brushfall/internal/ticket"
 )
 
@@ -28,14 +26,7 @@ func WriteGang(w io.Writer, g ticket.Gang, opt Options) error {
 	p.counts(ticket.Ticket{Counts: g.Counts, Stones: g.Stones})
 	p.gangLeft(g)
 	p.gangSheets(g)
-	var out bytes.Buffer
-	if err := p.f.Output(&out); err != nil {
-		return fault.Wrap("ticket-pdf", err)
-	}
-	if _, err := w.Write(out.Bytes()); err != nil {
-		return fault.Wrap("ticket-write", err)
-	}
-	return nil
+	return p.writeTo(w)
 }
 
 func gangTitle(g ticket.Gang) string {

@@ -71,6 +71,11 @@ func Write(w io.Writer, t ticket.Ticket, proofPNG []byte, opt Options) error {
 	p.need(p.pressTable(t.Press) + p.cautionBlock(t.Cautions)) // one page to hang at the press
 	p.press(t.Press)
 	p.cautions(t.Cautions)
+	return p.writeTo(w)
+}
+
+// writeTo makes the document whole before w gets a byte of it.
+func (p *page) writeTo(w io.Writer) error {
 	var out bytes.Buffer
 	if err := p.f.Output(&out); err != nil {
 		return fault.Wrap("ticket-pdf", err)

@@ -1,13 +1,11 @@
 package pdf
 
 import (
-	"bytes"
 	"io"
 	"math"
 
 	"codeberg.org/go-pdf/fpdf"
 
-	"brushfall/internal/fault"
 	"brushfall/internal/ticket"
 )
 
@@ -40,14 +38,7 @@ func WriteTrial(w io.Writer, t ticket.Trial, opt Options) error {
 	p.trialSteps(t)
 	p.trialTable(t)
 	p.trialEnd(t)
-	var out bytes.Buffer
-	if err := p.f.Output(&out); err != nil {
-		return fault.Wrap("ticket-pdf", err)
-	}
-	if _, err := w.Write(out.Bytes()); err != nil {
-		return fault.Wrap("ticket-write", err)
-	}
-	return nil
+	return p.writeTo(w)
 }
 
 // trialPlate draws the plate as wide as the page, but not higher than a quarter
