@@ -20,7 +20,7 @@ import (
 func pipeline() [][]string {
 	return [][]string{
 		{"fault", "geom"},
-		{"unit", "catalogue", "singleline"},
+		{"unit", "catalogue", "singleline", "code"},
 		{"artwork", "design", "fit", "roster"},
 		{"artwork/svgin", "artwork/dxfin", "artwork/lettering"},
 		{"layout"},
@@ -48,7 +48,7 @@ func pipeline() [][]string {
 // beside the pipeline, and joined to it by the command alone.
 func books() map[string][]string {
 	return map[string][]string{
-		"shop":  {"fault", "catalogue"},
+		"shop":  {"fault", "catalogue", "code"},
 		"store": {"fault", "shop"},
 	}
 }

@@ -2,9 +2,9 @@ package plate
 
 import (
 	"crypto/sha256"
-	"encoding/base32"
 	"fmt"
 
+	"brushfall/internal/code"
 	"brushfall/internal/design"
 	"brushfall/internal/geom"
 	"brushfall/internal/singleline"
@@ -83,16 +83,16 @@ func (w *work) mark(plates []design.Plate) []Note {
 	if !lettered {
 		return nil
 	}
-	code := w.opt.Code
+	mark := w.opt.Code
 	if w.opt.OwnCode {
-		code = Code(plates)
+		mark = Code(plates)
 	}
 	f := plates[0].Frame
 	room := f[2] - f[0] - 2*max(LetterInset, w.opt.Register.reach()+w.clear())
 	for i := range plates {
-		text := code
+		text := mark
 		if len(plates) > 1 {
-			text = fmt.Sprintf("%s %d/%d", code, i+1, len(plates))
+			text = fmt.Sprintf("%s %d/%d", mark, i+1, len(plates))
 		}
 		width, err := singleline.Width(text, LetterHeight)
 		if err != nil || width > room { // Plan has checked that the letters are known
@@ -127,10 +127,10 @@ func letters(text string, at geom.Point) [][][2]float64 {
 	return out
 }
 
-// Code gives eight letters and digits that tell the plates of one design from
-// those of every other: they follow from the holes and frames alone, to 0.01 mm,
-// so that the same templates have the same code whenever they are made.
-func Code(plates []design.Plate) string {
+// Print gives a sum that tells the plates of one design from those of every other:
+// it follows from the holes and frames alone, to 0.01 mm, so that the same templates
+// have the same whenever they are made.
+func Print(plates []design.Plate) [sha256.Size]byte {
 	h := sha256.New()
 	for _, p := range plates {
 		fmt.Fprintf(h, "plate %d %.2f\n", p.Number, p.Frame)
@@ -138,6 +138,9 @@ func Code(plates []design.Plate) string {
 			fmt.Fprintf(h, "%.2f %.2f %.2f\n", o.X, o.Y, o.D)
 		}
 	}
-	s := base32.StdEncoding.EncodeToString(h.Sum(nil))
-	return s[:4] + "-" + s[4:8]
+	return [sha256.Size]byte(h.Sum(nil))
 }
+
+// Code gives eight letters and digits for the plates of a design, which follow from
+// their Print. The last checks the others: code.Parse finds a slip in copying.
+func Code(plates []design.Plate) string { return code.From(Print(plates), 0) }
