@@ -20,7 +20,7 @@ import (
 func pipeline() [][]string {
 	return [][]string{
 		{"fault", "geom"},
-		{"unit", "catalogue", "singleline", "code"},
+		{"unit", "catalogue", "singleline", "code", "wording"},
 		{"artwork", "design", "fit", "roster"},
 		{"artwork/svgin", "artwork/dxfin", "artwork/lettering"},
 		{"layout"},
