@@ -17,7 +17,7 @@ const mostLines = 400
 // source of chance or the process's own output. Everything else of them is banned.
 func calm() map[string][]string {
 	return map[string][]string{
-		"time":         {"Date", "Unix", "UTC", "Time", "Month", "January", "Parse", "RFC3339", "Millisecond"},
+		"time":         {"Date", "Unix", "UTC", "Time", "Month", "January", "Parse", "RFC3339", "DateOnly", "Millisecond"},
 		"math/rand/v2": {"New", "NewPCG", "NewChaCha8", "Rand", "PCG", "ChaCha8", "Source"},
 	}
 }

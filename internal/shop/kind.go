@@ -6,7 +6,8 @@
 // The codes of its faults: "size-unknown", "colour-unknown", "pieces", "place",
 // "money", "text", "stock-short", "count-lot", "move-nowhere", "weigh-sample", "weigh-scale",
 // "weigh-scatter", "pack", "pack-break", "supplier", "supplier-unknown",
-// "buy-want", "buy-suppliers", "csv-head", "csv-line". Those of a book are with Book.
+// "buy-want", "buy-suppliers", "csv-head", "csv-line", "customer", "design", "job", "job-line",
+// "destination". Those of a book are with Book and the interfaces beside it.
 package shop
 
 import (

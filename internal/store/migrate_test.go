@@ -30,6 +30,15 @@ func earlier(version int64) []string {
 	if version >= 3 {
 		out = append(out, `INSERT INTO suppliers VALUES ('Reed & Co', '0')`)
 	}
+	if version >= 4 {
+		out = append(out,
+			`INSERT INTO customers VALUES (1, '2026-01-07T09:00:00.000Z', NULL, 'Saltmarsh Herons', '', '', '', '')`,
+			`INSERT INTO designs VALUES (1, '2026-01-07T09:00:00.000Z', 'Heron badge', 'ab', 60, 36, 1, 1, 8, 0, 12, 0)`,
+			`INSERT INTO design_stones VALUES (1, 'SS10', 'crystal', 100, 102)`,
+			`INSERT INTO jobs VALUES (1, 1, 'asked', '2026-04-01', '')`,
+			`INSERT INTO job_lines VALUES (1, 1, 1, 5, 'disc', '', 'as needed', 0, 0, 0)`,
+			`INSERT INTO job_steps VALUES (1, 1, '2026-01-07T09:00:00.000Z', 'asked', 'asked', 0, 0, 0, NULL, '')`)
+	}
 	return out
 }
 
@@ -99,6 +108,9 @@ func TestBooksOfEveryEarlierSchema(t *testing.T) {
 			}
 			if _, n, err := b.Mass(t.Context(), crystal()); err != nil || (n == 100) != (version >= 2) {
 				t.Errorf("%d: mass of %d, %v", version, n, err)
+			}
+			if all, err := b.Jobs(t.Context(), shop.Which{}); err != nil || (len(all) == 1 && all[0].Called == "Saltmarsh Herons") != (version >= 4) {
+				t.Errorf("%d: %+v, %v", version, all, err)
 			}
 			mustReceive(t, b, receipt(t, 10))
 			mustBeSound(t, b)

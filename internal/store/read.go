@@ -12,19 +12,30 @@ import (
 	"brushfall/internal/shop"
 )
 
+// asker is what a query can be put to: the book, or a transaction in it.
+type asker interface {
+	QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error)
+	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
+}
+
 // each runs a query and hands its rows on, one by one.
 func (b *Book) each(ctx context.Context, query string, args []any, row func(scan func(...any) error) error) error {
-	rows, err := b.db.QueryContext(ctx, query, args...)
+	return b.wrap(rowsOf(ctx, b.db, query, args, row))
+}
+
+// rowsOf is each for a query within a transaction.
+func rowsOf(ctx context.Context, in asker, query string, args []any, row func(scan func(...any) error) error) error {
+	rows, err := in.QueryContext(ctx, query, args...)
 	if err != nil {
-		return b.wrap(err)
+		return err
 	}
 	defer rows.Close()
 	for rows.Next() {
 		if err := row(rows.Scan); err != nil {
-			return b.wrap(err)
+			return err
 		}
 	}
-	return b.wrap(rows.Err())
+	return rows.Err()
 }
 
 // Stock implements shop.Book.

@@ -1,0 +1,45 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"time"
+
+	"brushfall/internal/fault"
+)
+
+// EraseCustomer implements shop.Customers. What is overwritten or freed is set to
+// nought while it is done (secure_delete); then the file is written anew, so that no
+// earlier copy of a page is left in it, and the log is emptied. Both are done also
+// where the customer was erased before: a program that ended half way is made good.
+func (b *Book) EraseCustomer(ctx context.Context, at time.Time, id int64) error {
+	if _, err := b.db.ExecContext(ctx, `PRAGMA secure_delete = ON`); err != nil {
+		return b.wrap(err)
+	}
+	err := b.within(ctx, func(tx *sql.Tx) error {
+		if err := standing(ctx, tx, id); err != nil && fault.CodeOf(err) != "customer-erased" {
+			return err
+		}
+		for _, s := range []struct {
+			query string
+			args  []any
+		}{
+			{`UPDATE customers SET erased = ?, name = '', email = '', phone = '', address = '', note = '' WHERE id = ? AND erased IS NULL`, []any{stamp(at), id}},
+			{`UPDATE job_steps SET note = '' WHERE note <> '' AND job IN (SELECT id FROM jobs WHERE customer = ?)`, []any{id}},
+			{`UPDATE jobs SET note = '' WHERE note <> '' AND customer = ?`, []any{id}},
+		} {
+			if _, err := tx.ExecContext(ctx, s.query, s.args...); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	if _, err := b.db.ExecContext(ctx, `VACUUM`); err != nil {
+		return b.wrap(err)
+	}
+	var busy, logged, moved int
+	return b.wrap(b.db.QueryRowContext(ctx, `PRAGMA wal_checkpoint(TRUNCATE)`).Scan(&busy, &logged, &moved))
+}
