@@ -42,6 +42,10 @@ const (
 	TapeHeight  = 304.8
 )
 
+// TemplateLasts is how many transfers a template is expected to be good for: it is
+// brushed hundreds of times (common practice), the figure itself is from memory.
+const TemplateLasts = 300
+
 // Size is one stone size. Lengths are mm: Smallest and Largest bound the
 // diameter, Hole is the cut hole's diameter, Height the stone's. Mass is grams
 // a piece. DiameterSource and HoleSource say where those figures come from;

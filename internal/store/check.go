@@ -9,12 +9,13 @@ import (
 
 // Report is what a check of a book found. Problems is empty for a sound one.
 type Report struct {
-	Schema   int64
-	Deeds    int
-	Entries  int
-	Lots     int
-	Pieces   int64
-	Problems []string
+	Schema    int64
+	Deeds     int
+	Entries   int
+	Lots      int
+	Pieces    int64
+	Templates int
+	Problems  []string
 }
 
 // law is a query that gives a row, in words, for each place where the ledger is not
@@ -64,8 +65,17 @@ func (b *Book) Check(ctx context.Context) (Report, error) {
 	if err := b.problems(ctx, &r, "every reference leads", `SELECT "table" || ' row ' || rowid || ' to ' || parent FROM pragma_foreign_key_check`); err != nil {
 		return r, err
 	}
-	for _, l := range laws() {
+	all := laws()
+	if r.Schema >= schemaOfTemplates {
+		all = append(all, templateLaws()...)
+	}
+	for _, l := range all {
 		if err := b.problems(ctx, &r, l.name, l.query); err != nil {
+			return r, err
+		}
+	}
+	if r.Schema >= schemaOfTemplates {
+		if err := b.checkTemplates(ctx, &r); err != nil {
 			return r, err
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"brushfall/internal/fault"
@@ -38,6 +39,14 @@ func earlier(version int64) []string {
 			`INSERT INTO jobs VALUES (1, 1, 'asked', '2026-04-01', '')`,
 			`INSERT INTO job_lines VALUES (1, 1, 1, 5, 'disc', '', 'as needed', 0, 0, 0)`,
 			`INSERT INTO job_steps VALUES (1, 1, '2026-01-07T09:00:00.000Z', 'asked', 'asked', 0, 0, 0, NULL, '')`)
+	}
+	if version >= 5 {
+		sum := strings.Repeat("0", 64)
+		out = append(out,
+			`INSERT INTO templates VALUES (1, '7K4M-9AC4', 'HERON', '`+sum+`', '`+sum+`', 'Heron badge', 60, 36, 72, 48, 1, 1, '', 300)`,
+			`INSERT INTO template_kinds VALUES (1, 'SS10', 'crystal', 100, 102)`,
+			`INSERT INTO template_events VALUES (1, 1, '2026-01-08T09:00:00.000Z', 'cut', 0, 'drawer 3', '')`,
+			`INSERT INTO template_events VALUES (2, 1, '2026-01-09T09:00:00.000Z', 'brushed', 12, '', '')`)
 	}
 	return out
 }
@@ -112,6 +121,10 @@ func TestBooksOfEveryEarlierSchema(t *testing.T) {
 			if all, err := b.Jobs(t.Context(), shop.Which{}); err != nil || (len(all) == 1 && all[0].Called == "Saltmarsh Herons") != (version >= 4) {
 				t.Errorf("%d: %+v, %v", version, all, err)
 			}
+			if found, err := b.FindTemplates(t.Context(), shop.Search{Words: "saltmarsh"}); err != nil || (len(found) == 1 && found[0].Uses == 12) != (version >= 5) {
+				t.Errorf("%d: %+v, %v", version, found, err)
+			}
+			mustEnter(t, b, cutBadge(1))
 			mustReceive(t, b, receipt(t, 10))
 			mustBeSound(t, b)
 			_ = b.Close()

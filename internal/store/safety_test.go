@@ -71,6 +71,9 @@ func busy(path string) {
 		if err == nil {
 			fmt.Println(d.ID)
 		}
+		if err == nil && n%5 == 4 {
+			err = busyWithTemplates(b, byte(n))
+		}
 		if err == nil && n%16 == 15 {
 			_, err = b.Backup(context.Background(), path+".copy", true)
 		}
@@ -78,6 +81,24 @@ func busy(path string) {
 	fmt.Fprintln(os.Stderr, err)
 	os.Exit(1)
 }
+
+// busyWithTemplates enters a template and brushes with it, and says its number.
+func busyWithTemplates(b *Book, n byte) error {
+	s, err := b.AddTemplate(context.Background(), morning(), cutBadge(n))
+	if err == nil {
+		_, err = b.NoteTemplate(context.Background(), morning(), s.Code, shop.TemplateEvent{What: shop.TemplateBrushed, Times: 12})
+	}
+	if err == nil {
+		_, err = b.NoteTemplate(context.Background(), morning(), s.Code, shop.TemplateEvent{What: shop.TemplateMoved, Place: fmt.Sprint("drawer ", n)})
+	}
+	if err == nil {
+		fmt.Println(templateSaid, s.ID)
+	}
+	return err
+}
+
+// templateSaid stands before the number of a template.
+const templateSaid = "template"
 
 // startBusy starts such a program.
 func startBusy(t *testing.T, path string) (*exec.Cmd, *bytes.Buffer, *bytes.Buffer) {
@@ -96,13 +117,15 @@ func startBusy(t *testing.T, path string) (*exec.Cmd, *bytes.Buffer, *bytes.Buff
 	return cmd, &said, &wrong
 }
 
-// lastSaid gives the last deed that a program said it had done, 0 for none. A
-// number that was cut off by the kill has no line end and does not count.
-func lastSaid(said string) int64 {
+// lastSaid gives the last number that a program said it had done after such a word,
+// that of a deed after none; 0 for none. A number that was cut off by the kill has
+// no line end and does not count.
+func lastSaid(said, word string) int64 {
 	said = said[:strings.LastIndex(said, "\n")+1]
 	last := int64(0)
 	for s := bufio.NewScanner(strings.NewReader(said)); s.Scan(); {
-		if n, err := strconv.ParseInt(s.Text(), 10, 64); err == nil {
+		number, ok := strings.CutPrefix(s.Text(), word)
+		if n, err := strconv.ParseInt(strings.TrimSpace(number), 10, 64); err == nil && ok {
 			last = n
 		}
 	}
@@ -117,7 +140,7 @@ func TestKilledProgramsLoseNothing(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, uint64(*kills)))
 	dir := t.TempDir()
 	var path string
-	done := int64(0)
+	done, templates := int64(0), 0
 	for k := range *kills {
 		if k%8 == 0 {
 			path = filepath.Join(dir, fmt.Sprintf("shop-%d.book", k))
@@ -142,8 +165,11 @@ func TestKilledProgramsLoseNothing(t *testing.T) {
 			t.Fatalf("kill %d: %v", k, err)
 		}
 		r := mustBeSound(t, b)
-		if last := max(lastSaid(said1.String()), lastSaid(said2.String())); int64(r.Deeds) < last {
+		if last := max(lastSaid(said1.String(), ""), lastSaid(said2.String(), "")); int64(r.Deeds) < last {
 			t.Errorf("kill %d: deed %d was done and the book has %d", k, last, r.Deeds)
+		}
+		if last := max(lastSaid(said1.String(), templateSaid), lastSaid(said2.String(), templateSaid)); int64(r.Templates) < last {
+			t.Errorf("kill %d: template %d was entered and the book has %d", k, last, r.Templates)
 		}
 		if err := b.Close(); err != nil {
 			t.Error(err)
@@ -154,10 +180,10 @@ func TestKilledProgramsLoseNothing(t *testing.T) {
 			}
 		}
 		if k%8 == 7 || k == *kills-1 {
-			done += int64(r.Deeds)
+			done, templates = done+int64(r.Deeds), templates+r.Templates
 		}
 	}
-	t.Logf("%d kills of two programs, %d deeds", *kills, done)
+	t.Logf("%d kills of two programs, %d deeds, %d templates", *kills, done, templates)
 }
 
 // Many programs begin one book at the same moment, and their deeds are all there.

@@ -1,0 +1,132 @@
+package shop
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/lucasb-eyer/go-colorful"
+
+	"brushfall/internal/catalogue"
+)
+
+// shelf is what is free, by size, with the distances of colours as far as they were
+// asked for.
+type shelf struct {
+	free  map[Kind]int
+	sizes map[string][]Kind
+	near  map[Kind][]Swap // what could stand in for a kind, the nearest first
+}
+
+func newShelf(free map[Kind]int) *shelf {
+	s := &shelf{free: free, sizes: map[string][]Kind{}, near: map[Kind][]Swap{}}
+	for k, n := range free {
+		if n > 0 {
+			s.sizes[k.Size] = append(s.sizes[k.Size], k)
+		}
+	}
+	return s
+}
+
+// nearest gives all other colours of a kind's size.
+func (s *shelf) nearest(k Kind) []Swap {
+	if out, ok := s.near[k]; ok {
+		return out
+	}
+	var out []Swap
+	for _, by := range s.sizes[k.Size] {
+		if by != k {
+			out = append(out, Swap{k, by, colourApart(k.Colour, by.Colour)})
+		}
+	}
+	slices.SortFunc(out, func(a, b Swap) int { return cmp.Or(cmp.Compare(a.Apart, b.Apart), CompareKinds(a.By, b.By)) })
+	s.near[k] = out
+	return out
+}
+
+// colourApart gives the distance of two stone colours on the screen by CIEDE2000
+// (CIE 142-2001), times a hundred; 100 where one is not in the catalogue.
+func colourApart(a, b string) float64 {
+	one, err := catalogue.FindColour(a)
+	other, err2 := catalogue.FindColour(b)
+	if err != nil || err2 != nil {
+		return 100
+	}
+	c, err := colorful.Hex(one.Hex)
+	d, err2 := colorful.Hex(other.Hex)
+	if err != nil || err2 != nil {
+		return 100
+	}
+	return 100 * c.DistanceCIEDE2000(d)
+}
+
+// swaps gives substitutes for the kinds that are short, where there are any: of all
+// ways to stand in for as many kinds as can be, one whose colours are the least apart
+// in sum. Sizes do not touch each other.
+func (s *shelf) swaps(t TemplateSet, transfers int) []Swap {
+	var out []Swap
+	for i, p := range t.Kinds {
+		if i > 0 && t.Kinds[i-1].Kind.Size == p.Kind.Size { // kinds are in the order of sizes
+			continue
+		}
+		m := matching{apart: math.Inf(1)}
+		for _, q := range t.Kinds {
+			need := q.Take * transfers
+			if q.Kind.Size == p.Kind.Size && s.free[q.Kind] < need {
+				m.choices = append(m.choices, s.candidates(t, q.Kind, need))
+			}
+		}
+		m.search(0, nil, 0)
+		out = append(out, m.best...)
+	}
+	return out
+}
+
+// nearestSwaps is how many colours are tried for a kind. Of n kinds of one size that
+// are short one of the n nearest is always left, so for up to eight nothing is missed.
+const nearestSwaps = 8
+
+// candidates gives the nearest colours that there are enough of and that the design
+// does not have.
+func (s *shelf) candidates(t TemplateSet, k Kind, need int) []Swap {
+	var out []Swap
+	for _, c := range s.nearest(k) {
+		own := slices.ContainsFunc(t.Kinds, func(p Stones) bool { return p.Kind == c.By })
+		if !own && s.free[c.By] >= need {
+			if out = append(out, c); len(out) == nearestSwaps {
+				break
+			}
+		}
+	}
+	return out
+}
+
+// matching is a search over substitutes for the kinds of one size, by branch and
+// bound: the first way that it tries takes the nearest that is left for each.
+type matching struct {
+	choices [][]Swap
+	best    []Swap
+	apart   float64
+}
+
+func (m *matching) search(at int, chosen []Swap, apart float64) {
+	rest, least := 0, 0.0
+	for _, c := range m.choices[at:] {
+		if len(c) > 0 {
+			rest, least = rest+1, least+c[0].Apart
+		}
+	}
+	if most := len(chosen) + rest; most < len(m.best) || most == len(m.best) && apart+least >= m.apart {
+		return
+	}
+	if at == len(m.choices) {
+		m.best, m.apart = slices.Clone(chosen), apart
+		return
+	}
+	for _, c := range m.choices[at] {
+		if !slices.ContainsFunc(chosen, func(o Swap) bool { return o.By == c.By }) {
+			m.search(at+1, append(chosen, c), apart+c.Apart)
+		}
+	}
+	m.search(at+1, chosen, apart) // or it stays short
+}

@@ -1,0 +1,160 @@
+package store
+
+import (
+	"context"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"brushfall/internal/shop"
+)
+
+// templateQuery picks templates: words is a query of FTS5 or empty; each where must
+// hold, with the args in their order; most 0 is all.
+type templateQuery struct {
+	words string
+	where []string
+	args  []any
+	most  int
+}
+
+// match quotes terms for FTS5: each a string of its own, which may go on, and all
+// must be there (sqlite.org/fts5.html, 3.2 and 3.3). Terms hold letters and digits
+// alone; the quotes keep AND, OR, NOT and NEAR words.
+func match(terms []string) string {
+	quoted := make([]string, len(terms))
+	for i, t := range terms {
+		quoted[i] = `"` + t + `"*`
+	}
+	return strings.Join(quoted, " ")
+}
+
+// FindTemplates implements shop.Templates.
+func (b *Book) FindTemplates(ctx context.Context, s shop.Search) ([]shop.TemplateSet, error) {
+	terms, err := s.Terms()
+	if err != nil {
+		return nil, err
+	}
+	q := templateQuery{words: match(terms), most: s.Most}
+	and := func(where string, arg any) {
+		q.where = append(q.where, where)
+		q.args = append(q.args, arg)
+	}
+	for _, c := range s.Colours {
+		and(`EXISTS (SELECT 1 FROM template_kinds WHERE template = t.id AND colour = ?)`, c)
+	}
+	for _, size := range s.Sizes {
+		and(`EXISTS (SELECT 1 FROM template_kinds WHERE template = t.id AND size = ?)`, size)
+	}
+	if s.Customer != 0 {
+		and(`t.customer = ?`, s.Customer)
+	}
+	if s.Place != "" {
+		and(`s.place = ?`, strings.ToLower(strings.Join(strings.Fields(s.Place), " ")))
+	}
+	if !s.Since.IsZero() {
+		and(`s.made >= ?`, stamp(s.Since))
+	}
+	if !s.Until.IsZero() {
+		and(`s.made < ?`, stamp(s.Until))
+	}
+	if !s.Gone {
+		and(`s.condition <> ?`, string(shop.Gone))
+	}
+	out, err := b.templates(ctx, b.db, q)
+	return out, b.wrap(err)
+}
+
+// templates reads the templates that a query picks, with their kinds: the best match
+// first, then the newest.
+func (b *Book) templates(ctx context.Context, in asker, q templateQuery) ([]shop.TemplateSet, error) {
+	from, order, where, args := `templates t JOIN template_states s ON s.template = t.id`, `s.made DESC, t.id DESC`, q.where, q.args
+	if q.words != "" {
+		from = `template_words w JOIN templates t ON t.id = w.rowid JOIN template_states s ON s.template = t.id`
+		order = `w.rank, ` + order
+		where, args = append([]string{`template_words MATCH ?`}, where...), append([]any{q.words}, args...)
+	}
+	query := `SELECT t.id, t.code, t.mark, t.digest, t.design, t.width, t.height, t.frame_width, t.frame_height, t.plates, t.note, t.lasts,
+		COALESCE(t.customer, 0), COALESCE(c.name, ''), c.erased IS NOT NULL, s.made, s.last, s.place, s.condition, s.uses
+		FROM ` + from + ` LEFT JOIN customers c ON c.id = t.customer`
+	if len(where) > 0 {
+		query += ` WHERE ` + strings.Join(where, ` AND `)
+	}
+	query += ` ORDER BY ` + order
+	if q.most > 0 {
+		query += ` LIMIT ` + strconv.Itoa(q.most)
+	}
+	out := []shop.TemplateSet{}
+	err := rowsOf(ctx, in, query, args, func(scan func(...any) error) error {
+		t, err := b.scanTemplate(scan)
+		out = append(out, t)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	return out, addKinds(ctx, in, out)
+}
+
+func (b *Book) scanTemplate(scan func(...any) error) (shop.TemplateSet, error) {
+	var t shop.TemplateSet
+	var erased bool
+	var made, last string
+	err := scan(&t.ID, &t.Code, &t.Mark, &t.Digest, &t.Design, &t.Width, &t.Height, &t.FrameWidth, &t.FrameHeight, &t.Plates, &t.Note, &t.Lasts,
+		&t.CustomerID, &t.Customer, &erased, &made, &last, &t.Place, &t.Condition, &t.Uses)
+	if err != nil {
+		return t, err
+	}
+	if erased {
+		t.Customer = shop.ErasedName(t.CustomerID)
+	}
+	if t.Made, err = time.Parse(time.RFC3339, made); err != nil {
+		return t, damaged(b.path, err)
+	}
+	if last != "" {
+		if t.Last, err = time.Parse(time.RFC3339, last); err != nil {
+			return t, damaged(b.path, err)
+		}
+	}
+	return t, nil
+}
+
+// fewTemplates is up to how many templates are asked for one by one; beyond, one
+// walk through the kinds of all is quicker.
+const fewTemplates = 500
+
+// addKinds fills in the kinds of templates. A template's kinds never change, so that
+// a query of their own is of the same moment.
+func addKinds(ctx context.Context, in asker, templates []shop.TemplateSet) error {
+	if len(templates) == 0 {
+		return nil
+	}
+	at := make(map[int64]int, len(templates))
+	where, args := ``, []any(nil)
+	if len(templates) <= fewTemplates {
+		where = ` WHERE template IN (?` + strings.Repeat(`, ?`, len(templates)-1) + `)`
+	}
+	for i, t := range templates {
+		at[t.ID] = i
+		if where != `` {
+			args = append(args, t.ID)
+		}
+	}
+	err := rowsOf(ctx, in, `SELECT template, size, colour, pieces, take FROM template_kinds`+where, args, func(scan func(...any) error) error {
+		var id int64
+		var k shop.Stones
+		if err := scan(&id, &k.Kind.Size, &k.Kind.Colour, &k.Pieces, &k.Take); err != nil {
+			return err
+		}
+		if i, ok := at[id]; ok {
+			templates[i].Kinds = append(templates[i].Kinds, k)
+			templates[i].Stones += k.Pieces
+		}
+		return nil
+	})
+	for _, t := range templates {
+		slices.SortFunc(t.Kinds, func(a, b shop.Stones) int { return -shop.CompareKinds(a.Kind, b.Kind) })
+	}
+	return err
+}
