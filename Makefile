@@ -9,7 +9,7 @@ FUZZ    ?= 10s
 BENCH   ?= .
 
 .DEFAULT_GOAL := help
-.PHONY: help demo run build test readers check fmt bench shop contact timings fuzz kills
+.PHONY: help demo run web build test readers check fmt bench shop contact timings fuzz kills
 
 help: ## list what can be made
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -17,8 +17,14 @@ help: ## list what can be made
 demo: ## make the example badge into ./brushfall-demo
 	$(GO) run ./cmd/brushfall demo
 
-run: ## run the program: make run ARGS='make badge.svg --width 9.5in --stone SS10 -o badge'
-	$(GO) run ./cmd/brushfall $(ARGS)
+run: ## build the page and open the workbench; any other command: make run ARGS='make badge.svg --width 9.5in -o badge'
+	@$(if $(ARGS),,$(MAKE) --no-print-directory web)
+	$(GO) run ./cmd/brushfall $(or $(ARGS),open)
+
+web: ## build the workbench's page into the program (wants Node.js; without it the page says so)
+	@if [ ! -f web/package.json ]; then echo "there is no page to build yet"; \
+	elif ! command -v npm >/dev/null; then echo "npm is not there, so the page is not built; https://nodejs.org has it"; \
+	else cd web && { [ -d node_modules ] || npm ci --no-fund --no-audit; } && npm run build; fi
 
 build: ## build the program as ./brushfall
 	$(GO) build -o brushfall ./cmd/brushfall

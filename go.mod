@@ -8,6 +8,7 @@ require (
 	github.com/agnivade/levenshtein v1.2.2
 	github.com/andybalholm/cascadia v1.3.5
 	github.com/creack/pty v1.1.24
+	github.com/danielgtaylor/huma/v2 v2.37.2
 	github.com/go-text/typesetting v0.3.0
 	github.com/goccy/go-yaml v1.19.2
 	github.com/gofrs/flock v0.13.2
@@ -18,7 +19,7 @@ require (
 	github.com/schollz/progressbar/v3 v3.19.1
 	github.com/shopspring/decimal v1.6.0
 	github.com/spf13/cobra v1.10.2
-	github.com/spf13/pflag v1.0.9
+	github.com/spf13/pflag v1.0.10
 	github.com/tdewolff/parse/v2 v2.8.20
 	github.com/tidwall/rtree v1.10.0
 	github.com/xuri/excelize/v2 v2.11.1

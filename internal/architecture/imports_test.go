@@ -41,17 +41,28 @@ func pipeline() [][]string {
 		{"trial"},
 		{"shop"},
 		{"store"},
+		{"bench"},
+		{"bench/shelf"},
+		{"web"},
 	}
 }
 
-// books lists what the packages of the shop's book may know of ours: the book is
-// beside the pipeline, and joined to it by the command alone.
+// books lists what the packages of the shop's book and of the bench's designs may
+// know of ours: they are beside the pipeline, and joined to it by the command and the
+// pages alone.
 func books() map[string][]string {
 	return map[string][]string{
 		"shop":  {"fault", "catalogue", "code"},
 		"store": {"fault", "shop"},
+
+		"bench":       {"fault"},
+		"bench/shelf": {"fault", "bench"},
 	}
 }
+
+// keepers are the packages that keep files; the pages see neither, only what they
+// implement, and the command joins them.
+func keepers() []string { return []string{"store", "bench/shelf"} }
 
 // judges is all that inspect may know of ours: the record, the sizes of the
 // trade and plane geometry, none of the code that it judges.
@@ -69,9 +80,14 @@ func banned() []string {
 	}
 }
 
-// files lists what store may import of that, which keeps the book's file: nobody else does.
-func files() []string {
-	return []string{"os", "path/filepath", "net/url", "database/sql", "modernc.org/sqlite", "modernc.org/sqlite/lib", "github.com/pressly/goose/v3"}
+// lifted lists what some packages may import of that, and nobody else: store keeps
+// the book's file, bench/shelf those of the designs, web answers a browser.
+func lifted() map[string][]string {
+	return map[string][]string{
+		"store":       {"os", "path/filepath", "net/url", "database/sql", "modernc.org/sqlite", "modernc.org/sqlite/lib", "github.com/pressly/goose/v3"},
+		"bench/shelf": {"os", "path/filepath", "syscall", "crypto/rand"},
+		"web":         {"net", "net/http", "crypto/rand"},
+	}
 }
 
 // databases says whether an import is of a database or its libraries.
@@ -165,7 +181,7 @@ func TestPackagesImportEarlierOnesOnly(t *testing.T) {
 // faults gives what is wrong with one import of a stage.
 func faults(name, imported string) []string {
 	var out []string
-	if keeps := name == "store" && slices.Contains(files(), imported); !keeps && (slices.Contains(banned(), imported) || databases(imported)) {
+	if may := slices.Contains(lifted()[name], imported); !may && (slices.Contains(banned(), imported) || databases(imported)) {
 		out = append(out, "a stage has no files, network, database, process, log or chance of its own")
 	}
 	if name == "geom" && strings.Contains(imported, ".") {
@@ -183,6 +199,8 @@ func faults(name, imported string) []string {
 		out = append(out, "it is a sibling or comes later in the pipeline")
 	case name == "geom" || name == "fault":
 		out = append(out, "it stands at the bottom")
+	case name == "web" && slices.Contains(keepers(), other):
+		out = append(out, "the pages do not know where anything is kept")
 	case books()[name] != nil && !slices.Contains(books()[name], other):
 		out = append(out, "the book knows nothing of the pipeline")
 	case name == "inspect" && !slices.Contains(judges(), other):
@@ -216,6 +234,15 @@ func TestTheRulesBite(t *testing.T) {
 		{"store", internal + "design"},
 		{"store", "net/http"},
 		{"store", "os/exec"},
+		{"web", internal + "store"},
+		{"web", internal + "bench/shelf"},
+		{"web", "os"},
+		{"web", "database/sql"},
+		{"bench", "os"},
+		{"bench", internal + "job"},
+		{"bench/shelf", internal + "web"},
+		{"bench/shelf", "net/http"},
+		{"job", internal + "bench"},
 	} {
 		if len(faults(c.name, c.imported)) == 0 {
 			t.Errorf("internal/%s may import %s", c.name, c.imported)
@@ -226,6 +253,10 @@ func TestTheRulesBite(t *testing.T) {
 		{"store", internal + "shop"},
 		{"store", "database/sql"},
 		{"shop", internal + "catalogue"},
+		{"web", internal + "job"},
+		{"web", internal + "shop"},
+		{"web", "net/http"},
+		{"bench/shelf", "os"},
 	} {
 		if why := faults(c.name, c.imported); len(why) > 0 {
 			t.Errorf("%s may not import %s: %v", c.name, c.imported, why)

@@ -126,3 +126,23 @@ func tallied(lines []count.Line) inspect.Tally {
 	}
 	return out
 }
+
+// Drawing gives what is visible of the job's artwork and lettering, at its size, with
+// the settings that no layout is needed for. The memory, which may be nil, is that of
+// Lay. Faults are those of Run for the artwork, the lettering and the width.
+func Drawing(j Job, memory *Memory) (artwork.Drawing, error) {
+	if memory == nil {
+		memory = &Memory{}
+	}
+	d, err := memory.drawing(j)
+	if err == nil && len(d.Regions) == 0 {
+		err = j.emptyFault(d.Warnings)
+	}
+	return d.Drawing, err
+}
+
+// ReadArtwork reads a drawing at its own size. Faults are those of its reader, and
+// "artwork-kind".
+func ReadArtwork(name string, data []byte) (artwork.Drawing, error) {
+	return Job{ArtworkName: name, Artwork: data}.read()
+}

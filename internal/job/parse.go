@@ -11,6 +11,13 @@ import (
 // maxRules bounds the rules of a job: more than artwork of the trade has colours.
 const maxRules = 500
 
+// Bounds of a job file, for those who write them: its bytes, rules and edits by hand.
+const (
+	MostBytes = maxBytes
+	MostRules = maxRules
+	MostEdits = maxEdits
+)
+
 // Parse reads a job file. name is the file's name for messages. Every fault
 // names its place as "heron.yaml:12:5": "job-key" for an unknown key or one that
 // stands twice, "job-value", "choice", "length-…", "size-unknown",

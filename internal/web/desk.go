@@ -1,0 +1,193 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"path"
+	"reflect"
+	"slices"
+	"strings"
+	"sync"
+
+	"brushfall/internal/artwork/lettering"
+	"brushfall/internal/bench"
+	"brushfall/internal/fault"
+	"brushfall/internal/fit"
+	"brushfall/internal/job"
+)
+
+// mostDesks bounds the designs whose layouts are kept in memory: as many as someone
+// has windows open.
+const mostDesks = 8
+
+// desks are the designs that are worked on.
+type desks struct {
+	mu   sync.Mutex
+	open map[string]*desk
+	used []string // ids, the one used last at the end
+}
+
+// desk is a design that is worked on: what its last layout left for the next one.
+type desk struct {
+	mu     sync.Mutex
+	cancel context.CancelFunc // of the newest layout
+	busy   chan struct{}      // holds one while memory is in use
+	memory job.Memory
+	parsed parsed
+	shown  shown
+}
+
+// parsed is a job as it was read last, with what it was read from.
+type parsed struct {
+	object []byte
+	files  []bench.File
+	fits   fit.Book
+	job    job.Job
+}
+
+// shown is the last layout of a saved revision.
+type shown struct {
+	revision int
+	draft    job.Draft
+	garment  string
+}
+
+// of gives the desk of a design.
+func (d *desks) of(id string) *desk {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.open == nil {
+		d.open = map[string]*desk{}
+	}
+	d.used = append(slices.DeleteFunc(d.used, func(o string) bool { return o == id }), id)
+	if len(d.used) > mostDesks {
+		delete(d.open, d.used[0])
+		d.used = d.used[1:]
+	}
+	if d.open[id] == nil {
+		d.open[id] = &desk{busy: make(chan struct{}, 1)}
+	}
+	return d.open[id]
+}
+
+// newest makes way for a layout: the one under way is given up. The context ends
+// when a newer one comes; done must be called.
+func (d *desk) newest(ctx context.Context) (context.Context, func(), error) {
+	ctx, cancel := context.WithCancel(ctx)
+	d.mu.Lock()
+	if d.cancel != nil {
+		d.cancel()
+	}
+	d.cancel = cancel
+	d.mu.Unlock()
+	free, err := d.wait(ctx)
+	if err != nil {
+		cancel()
+		return nil, nil, err
+	}
+	return ctx, func() { free(); cancel() }, nil
+}
+
+// wait waits for the memory, without giving up what is under way.
+func (d *desk) wait(ctx context.Context) (done func(), err error) {
+	select {
+	case d.busy <- struct{}{}:
+		return func() { <-d.busy }, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+}
+
+// read gives the job of an object with its files, which is read again only if it is
+// another. The caller has the memory.
+func (d *desk) read(s *Server, object []byte, files []bench.File) (job.Job, error) {
+	fits, err := s.fits()
+	if err != nil {
+		return job.Job{}, err
+	}
+	p := &d.parsed
+	if p.object != nil && bytes.Equal(p.object, object) && slices.Equal(p.files, files) && reflect.DeepEqual(p.fits, fits) {
+		return p.job, nil
+	}
+	j, err := s.job(object, files)
+	if err == nil {
+		*p = parsed{slices.Clone(object), files, fits, j}
+	}
+	return j, err
+}
+
+func (s *Server) fits() (fit.Book, error) {
+	if s.opt.Fits == nil {
+		return fit.Book{}, nil
+	}
+	return s.opt.Fits()
+}
+
+// jobName is what faults call the job of a design.
+const jobName = "job"
+
+// job reads a job object with the files that it names.
+func (s *Server) job(object []byte, files []bench.File) (job.Job, error) {
+	text, err := job.FromJSON(object)
+	if err != nil {
+		return job.Job{}, err
+	}
+	j, err := job.Parse(jobName, text)
+	if err != nil {
+		return j, err
+	}
+	if j.Fits, err = s.fits(); err != nil {
+		return j, err
+	}
+	if j.ArtworkName != "" {
+		if j.Artwork, err = s.fileOf(files, j.ArtworkName); err != nil {
+			return j, err
+		}
+	}
+	return j, s.readFaces(&j, files)
+}
+
+// fileOf gives a file of a design by its label.
+func (s *Server) fileOf(files []bench.File, name string) ([]byte, error) {
+	i := slices.IndexFunc(files, func(f bench.File) bool { return f.Name == name })
+	if i < 0 {
+		return nil, fault.New("artwork-missing", jobName, "the design has no file %q; drop the drawing on the bench first", name)
+	}
+	return s.opt.Bench.File(files[i])
+}
+
+// readFaces gives a job the faces that it names and that are not shipped: font files
+// that came with the design, by their label, and those of the machine by their name.
+func (s *Server) readFaces(j *job.Job, files []bench.File) error {
+	for _, name := range j.FacesWanted() {
+		var data []byte
+		var err error
+		switch {
+		case slices.ContainsFunc(files, func(f bench.File) bool { return f.Name == name }):
+			data, err = s.fileOf(files, name)
+		case !isFont(name) && s.opt.Font != nil:
+			data = s.opt.Font(name)
+		}
+		if err != nil {
+			return err
+		}
+		if data == nil {
+			_, err := lettering.Sheet{Faces: j.Faces}.Find(name)
+			return err
+		}
+		f, err := lettering.ReadFace(name, data)
+		if err != nil {
+			return err
+		}
+		j.Faces = append(j.Faces, f)
+	}
+	return nil
+}
+
+func isFont(name string) bool {
+	return slices.Contains([]string{".ttf", ".otf", ".woff", ".woff2", ".ttc", ".otc"}, strings.ToLower(path.Ext(name)))
+}
+
+func isDrawing(name string) bool {
+	return slices.Contains([]string{".svg", ".dxf"}, strings.ToLower(path.Ext(name)))
+}
