@@ -54,7 +54,8 @@ func (a *app) importCommand() *cobra.Command {
 				out.Pieces += r.Pieces
 			}
 			if len(bad) > 0 {
-				return a.refuseRows(out, bad)
+				out.Bad = a.tellRows(args[0], bad)
+				return a.refuseTable(out, args[0], len(bad), out.Rows)
 			}
 			if !dry {
 				err := withNewBook(cmd.Context(), path, func(b shop.Book) error {
@@ -83,21 +84,26 @@ func (a *app) importCommand() *cobra.Command {
 	return cmd
 }
 
-// refuseRows tells every bad row; the error is for the exit code. A machine gets
-// them all in "bad".
-func (a *app) refuseRows(out imported, bad []error) error {
+// tellRows tells a person every bad row, and gives them for a machine.
+func (a *app) tellRows(file string, bad []error) []badRow {
+	var rows []badRow
 	for _, err := range bad {
-		row := badRow{Code: fault.CodeOf(err), Where: out.File, Message: err.Error()}
-		out.Bad = append(out.Bad, row)
+		rows = append(rows, badRow{Code: fault.CodeOf(err), Where: file, Message: err.Error()})
 		if !a.json {
-			fmt.Fprintf(a.err, "brushfall: %s %v\n", out.File, err)
+			fmt.Fprintf(a.err, "brushfall: %s %v\n", file, err)
 		}
 	}
+	return rows
+}
+
+// refuseTable ends an import with bad rows, which were told; the error is for the
+// exit code. A machine gets the answer.
+func (a *app) refuseTable(answer any, file string, bad, rows int) error {
 	if a.json {
-		a.print(out)
+		a.print(answer)
 		a.json = false // one answer; the error goes to stderr alone
 	}
-	return fault.New("csv-line", out.File, "%d of %s are wrong, so nothing was booked; mend them and import again", len(bad), many(out.Rows, "row"))
+	return fault.New("csv-line", file, "%d of %s are wrong, so nothing was booked; mend them and import again", bad, many(rows, "row"))
 }
 
 func (a *app) exportCommand() *cobra.Command {

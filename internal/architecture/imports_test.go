@@ -21,7 +21,7 @@ func pipeline() [][]string {
 	return [][]string{
 		{"fault", "geom"},
 		{"unit", "catalogue", "singleline", "code", "wording"},
-		{"artwork", "design", "fit", "roster"},
+		{"artwork", "design", "fit", "roster", "price"},
 		{"artwork/svgin", "artwork/dxfin", "artwork/lettering"},
 		{"layout"},
 		{"inspect"},
@@ -35,7 +35,7 @@ func pipeline() [][]string {
 		{"cut/svg", "cut/dxf", "cut/hpgl", "cut/pdf"},
 		{"send"},
 		{"count"},
-		{"proof", "ticket"},
+		{"proof", "ticket", "price/piece"},
 		{"ticket/pdf"},
 		{"job"},
 		{"trial"},
@@ -52,8 +52,8 @@ func pipeline() [][]string {
 // pages alone.
 func books() map[string][]string {
 	return map[string][]string{
-		"shop":  {"fault", "catalogue", "code"},
-		"store": {"fault", "shop"},
+		"shop":  {"fault", "catalogue", "code", "price"},
+		"store": {"fault", "shop", "price"},
 
 		"bench":       {"fault"},
 		"bench/shelf": {"fault", "bench"},

@@ -36,6 +36,17 @@ func TapeFor(frameWidth, frameHeight float64) Tape {
 	return below
 }
 
+// FilmSheets gives the film of one decal of a design of the given sides in mm, cut
+// from sheets like those of tape (from memory), as Tape: how many a sheet gives,
+// or how many sheets one is pieced from. Sides not above 0 need no film.
+func FilmSheets(designWidth, designHeight float64) Tape {
+	if !(designWidth > 0 && designHeight > 0) || math.IsInf(designWidth+designHeight, 0) {
+		return Tape{}
+	}
+	c := FilmFor(designWidth, designHeight)
+	return cutTape(c.Width, c.Height)
+}
+
 // cutSlack is by how much a piece may seem larger than the sheet, in mm: the
 // rounding of sums, which no scissors can show.
 const cutSlack = 1e-6

@@ -14,7 +14,7 @@ import (
 var migrations embed.FS
 
 // latest is the schema this program writes, the number of the last migration.
-const latest = 5
+const latest = 6
 
 // attempts is how often a migration is begun anew when another program did it in
 // the meantime: each failure means that the other got on by a step.

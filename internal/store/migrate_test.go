@@ -48,6 +48,10 @@ func earlier(version int64) []string {
 			`INSERT INTO template_events VALUES (1, 1, '2026-01-08T09:00:00.000Z', 'cut', 0, 'drawer 3', '')`,
 			`INSERT INTO template_events VALUES (2, 1, '2026-01-09T09:00:00.000Z', 'brushed', 12, '', '')`)
 	}
+	if version >= 6 {
+		out = append(out, `INSERT INTO rates VALUES (1, '2026-01-07T09:00:00.000Z', 'labour', '18', 0)`,
+			`INSERT INTO price_list VALUES (1, '2026-01-07T09:00:00.000Z', 'Heron badge', 'disc', 1, '14.95')`)
+	}
 	return out
 }
 
@@ -125,6 +129,12 @@ func TestBooksOfEveryEarlierSchema(t *testing.T) {
 				t.Errorf("%d: %+v, %v", version, found, err)
 			}
 			mustEnter(t, b, cutBadge(1))
+			if rates, err := b.Rates(t.Context()); err != nil || (len(rates) == 1 && rates[0].Value == "18") != (version >= 6) {
+				t.Errorf("%d: %+v, %v", version, rates, err)
+			}
+			if list, err := b.PriceList(t.Context()); err != nil || (len(list) == 1 && list[0].Price.String() == "14.95") != (version >= 6) {
+				t.Errorf("%d: %+v, %v", version, list, err)
+			}
 			mustReceive(t, b, receipt(t, 10))
 			mustBeSound(t, b)
 			_ = b.Close()
