@@ -40,9 +40,10 @@ func (d Draft) Inspect() []inspect.Finding {
 // while a setting is dragged: the artwork as it was read at its width, and the
 // layout. It serves one run at a time. The zero Memory is empty and ready.
 type Memory struct {
-	stones layout.Memory
-	of     reading
-	drawn  drawn
+	stones  layout.Memory
+	repeats *layout.Repeats // shared with the designs of a list; nil: nothing is
+	of      reading
+	drawn   drawn
 }
 
 // reading is what a drawing depends on; the artwork by its SHA-256 digest.
@@ -90,7 +91,7 @@ func Lay(ctx context.Context, j Job, memory *Memory, progress Progress) (Draft, 
 	if len(picked) == 0 {
 		return Draft{}, fault.New("layout-empty", j.subject(), "the rules of the job leave every region without stones: take skip out of one of them")
 	}
-	req.Memory = &memory.stones
+	req.Memory, req.Repeats = &memory.stones, memory.repeats
 	laid, err := layout.Run(ctx, req, func(done, total int) { progress("setting stones", done, total) })
 	if err != nil {
 		return Draft{}, err

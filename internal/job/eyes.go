@@ -37,7 +37,7 @@ func eyeNotes(ctx context.Context, d artwork.Drawing, req layout.Request, stones
 			continue
 		}
 		if times := opening(how, of[r.ID]); times > 0 {
-			height, err := opensAt(ctx, how, set.Capital, times)
+			height, err := opensAt(ctx, how, set.Capital, times, req.Repeats)
 			if err != nil {
 				return nil, err
 			}
@@ -59,15 +59,17 @@ const (
 
 // opensAt says at what height of a capital, in whole mm, the eyes of a letter are open,
 // found by laying it in the quick way; times is where to begin.
-func opensAt(ctx context.Context, r layout.Region, capital, times float64) (string, error) {
-	open := 0 // strides in a row: a whole stone's jump may open one height alone
+func opensAt(ctx context.Context, r layout.Region, capital, times float64, repeats *layout.Repeats) (string, error) {
+	box := r.Shape.Bounds()
+	r.Shape = r.Shape.Shift(geom.Snap(geom.Point{X: -box.MinX, Y: -box.MinY})) // the answer is the same wherever it stands
+	open := 0                                                                  // strides in a row: a whole stone's jump may open one height alone
 	for range eyeStrides {
 		height := math.Ceil(times * capital)
 		if height > capital {
 			k := height / capital
 			larger := r
 			larger.Shape = r.Shape.Transform(geom.Scale(k, k))
-			laid, err := layout.Run(ctx, layout.Request{Effort: layout.Live, Regions: []layout.Region{larger}}, nil)
+			laid, err := layout.Run(ctx, layout.Request{Effort: layout.Live, Regions: []layout.Region{larger}, Repeats: repeats}, nil)
 			if err != nil {
 				return "", err
 			}

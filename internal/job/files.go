@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"image"
 	"io"
 	"slices"
 
@@ -79,13 +80,15 @@ func (j Job) renderWith(ctx context.Context, res *Result, cuts []File) ([]File, 
 		return ctx.Err()
 	}
 	doc := res.Document
-	// The picture takes as long as the other files together: it is drawn beside them.
-	var picture bytes.Buffer
-	var drawn errgroup.Group
-	drawn.Go(func() error {
-		return proof.Render(&picture, doc, proof.Options{Garment: j.Garment, Sprites: res.sprites})
-	})
-	defer drawn.Wait()
+	picture, err := proof.Draw(doc, proof.Options{Garment: j.Garment, Sprites: res.sprites})
+	if err != nil {
+		return nil, err
+	}
+	// Its file takes as long as the others together: it is written beside them.
+	var png bytes.Buffer
+	var written errgroup.Group
+	written.Go(func() error { return proof.Encode(&png, picture) })
+	defer written.Wait()
 	if err := add("layout.json", func(w io.Writer) error { return design.Write(w, doc) }); err != nil {
 		return nil, err
 	}
@@ -93,13 +96,13 @@ func (j Job) renderWith(ctx context.Context, res *Result, cuts []File) ([]File, 
 	if err := add("counts.csv", func(w io.Writer) error { return count.WriteCSV(w, res.Counts) }); err != nil {
 		return nil, err
 	}
-	if err := drawn.Wait(); err != nil {
+	if err := add("ticket.pdf", func(w io.Writer) error { return j.ticket(w, res, picture) }); err != nil {
 		return nil, err
 	}
-	if err := add("ticket.pdf", func(w io.Writer) error { return j.ticket(w, res, picture.Bytes()) }); err != nil {
+	if err := written.Wait(); err != nil {
 		return nil, err
 	}
-	files = append(files, File{"proof.png", picture.Bytes()})
+	files = append(files, File{"proof.png", png.Bytes()})
 	return files, nil
 }
 
@@ -127,7 +130,7 @@ func (j Job) cutWriters() ([]cutWriter, error) {
 }
 
 // ticket writes the papers.
-func (j Job) ticket(w io.Writer, res *Result, picture []byte) error {
+func (j Job) ticket(w io.Writer, res *Result, picture image.Image) error {
 	in := ticket.Input{Document: res.Document, Press: j.Press, More: slices.Concat(res.facts, cuttingTime(res.Times)), Fits: fitWords(res.Fits), Counts: ticketCounts(res.Counts)}
 	if len(res.Document.Plates) > 0 {
 		f := res.Document.Plates[0].Frame

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"reflect"
 	"runtime"
 	"slices"
 	"strings"
@@ -295,5 +296,45 @@ func TestFoldersOfARoster(t *testing.T) {
 			t.Errorf("%s stands twice", d.Folder)
 		}
 		seen[d.Folder] = true
+	}
+}
+
+const lettered = `design: Crew {name}
+lettering: {text: "{name}", height: 20 mm}
+effort: live
+`
+
+// The stones of a name are the same whatever stands before it in the list, and as in
+// a run of its own.
+func TestRosterInAnyOrder(t *testing.T) {
+	stones := func(list string) map[string][]design.Stone {
+		s := newShelf(1000)
+		ran(t, composed(t, lettered, list), RosterOptions{Store: s})
+		out := map[string][]design.Stone{}
+		for name, data := range s.files {
+			if strings.HasSuffix(name, "/layout.json") {
+				doc, err := design.Read(bytes.NewReader(data))
+				if err != nil {
+					t.Fatal(err)
+				}
+				out[name] = doc.Stones
+			}
+		}
+		return out
+	}
+	want := stones("name\nTern\nOtter\nNettle\n")
+	if got := stones("name\nNettle\nTern\nOtter\n"); len(got) != 3 || !reflect.DeepEqual(got, want) {
+		t.Error("in another order the stones are others")
+	}
+	one := stones("name\nOtter\n")
+	if !reflect.DeepEqual(one["crew-otter/layout.json"], want["crew-otter/layout.json"]) || len(one) != 1 {
+		t.Error("alone a name has other stones")
+	}
+	j, err := Parse("crew.yaml", []byte(strings.ReplaceAll(lettered, "{name}", "Otter")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d, err := Lay(t.Context(), j, nil, nil); err != nil || !reflect.DeepEqual(d.Document.Stones, one["crew-otter/layout.json"]) {
+		t.Errorf("a run of its own gives other stones (%v)", err)
 	}
 }

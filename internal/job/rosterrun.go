@@ -97,6 +97,7 @@ type rosterRun struct {
 	progress Progress
 	keys     []string // of the designs of the result
 	sprites  *proof.Sprites
+	repeats  layout.Repeats // letters, above all
 }
 
 // kept is what the store keeps of a design that was laid out.
@@ -205,7 +206,7 @@ func (r *rosterRun) laid(ctx context.Context, j Job, key string) (k kept, fresh 
 			return k, false, nil
 		}
 	}
-	d, err := Lay(ctx, j, nil, nil)
+	d, err := Lay(ctx, j, &Memory{repeats: &r.repeats}, nil)
 	if err != nil {
 		return k, false, err
 	}

@@ -100,33 +100,64 @@ func (m *Memory) keep(places digest, r *remembered, fresh bool) {
 	m.outlines[r.id] = r.made
 }
 
-// recall does a task, or gives what came of it the last time.
-func (m *Memory) recall(ctx context.Context, t task) (outcome, error) {
-	places, colours := t.places(), t.colours()
-	r := m.find(places)
-	known := r != nil
-	if !known {
-		t.made = m.made(t.ID).again()
-		s, did, err := t.lay(ctx)
-		if err != nil {
-			return outcome{}, err
+// recall gives a region as it was laid before, in the memory of the request or among
+// its repeats, or lays it; in its own colours in any case.
+func (req Request) recall(ctx context.Context, t task) (*remembered, error) {
+	var places digest
+	var r *remembered
+	if req.remembers() {
+		places = t.places()
+	}
+	if req.Memory != nil {
+		r = req.Memory.find(places)
+	}
+	fresh := false
+	if r == nil {
+		lay := func() (*remembered, error) {
+			fresh = true
+			return t.laid(ctx, req.Memory)
 		}
-		t.made.last = nil // what was not needed goes
-		r = &remembered{site: s.painted(), made: t.made, outcome: outcome{did: slices.Clone(did)}}
-		for _, f := range t.own {
-			r.stands = append(r.stands, f.stands)
+		var err error
+		if req.Repeats != nil && len(t.own) == 0 {
+			r, err = req.Repeats.recall(ctx, places, lay)
+		} else {
+			r, err = lay()
+		}
+		if err != nil {
+			return nil, err
 		}
 	}
 	for i, f := range t.own {
 		f.stands = r.stands[i]
 	}
-	if r.colours != colours {
+	if colours := t.colours(); r.colours != colours {
 		s := *r.site
 		s.Region = t.Region
 		r = &remembered{t.ID, r.site, r.made, r.stands, colours, t.outcome(&s, r.outcome.did)}
 	}
-	m.keep(places, r, !known)
-	return r.outcome, nil
+	if req.Memory != nil {
+		req.Memory.keep(places, r, fresh)
+	}
+	return r, nil
+}
+
+// laid lays a region. Its outcome has no stones yet: it is to be painted.
+func (t task) laid(ctx context.Context, m *Memory) (*remembered, error) {
+	if m != nil {
+		t.made = m.made(t.ID).again()
+	}
+	s, did, err := t.lay(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if t.made != nil {
+		t.made.last = nil // what was not needed goes
+	}
+	r := &remembered{site: s.painted(), made: t.made, outcome: outcome{did: slices.Clone(did)}}
+	for _, f := range t.own {
+		r.stands = append(r.stands, f.stands)
+	}
+	return r, nil
 }
 
 // painted gives what of a site painting needs, without what only laying needs.

@@ -124,8 +124,9 @@ func TestMemoryLaysWhatHasChanged(t *testing.T) {
 		}
 		return req.Memory.Fresh()
 	}
-	if n := lay(); n != len(req.Regions) {
-		t.Errorf("at first %d regions are laid", n)
+	first := lay() // a region near others may be laid alone, and then among them
+	if first < len(req.Regions) || first > len(req.Regions)+1 {
+		t.Errorf("at first %d regions are laid", first)
 	}
 	if n := lay(); n != 0 {
 		t.Errorf("without a change %d regions are laid", n)
@@ -148,8 +149,8 @@ func TestMemoryLaysWhatHasChanged(t *testing.T) {
 	if n := lay(); n > 1 {
 		t.Errorf("after a cancelled run %d regions are laid", n)
 	}
-	if n := len(req.Memory.last); n != len(req.Regions) {
-		t.Errorf("%d regions are remembered of %d", n, len(req.Regions))
+	if n := len(req.Memory.last); n != first {
+		t.Errorf("%d layouts are remembered of %d", n, first)
 	}
 }
 
@@ -180,7 +181,7 @@ func TestDigestsHoldEverything(t *testing.T) {
 		Accents: &Accents{}, Fills: []Extra{{}},
 	}
 	sums := func() [2]digest {
-		task := task{Region: full, drawn: []digest{full.outline()}}
+		task := task{frame: frame{Region: full, drawn: full.outline()}}
 		return [2]digest{task.places(), task.colours()}
 	}
 	plain, n := sums(), 0

@@ -48,8 +48,9 @@ type Request struct {
 	Effort  Effort
 	Hand    []Edit
 	Memory  *Memory  // nil: everything is laid
+	Repeats *Repeats // shared with other designs; nil: nothing is
 	fixed   []*fixed // what Hand comes to in one round
-	drawn   []digest // the outlines of Regions, for Memory
+	frames  []frame  // Regions, each in its own frame
 }
 
 // Result is a layout. Stones come in the order of the regions, and within a

@@ -26,10 +26,6 @@ func Run(ctx context.Context, req Request, progress func(done, total int)) (Resu
 	if req.Memory == nil {
 		return layAll(ctx, req, progress)
 	}
-	req.drawn = make([]digest, len(req.Regions))
-	for i, r := range req.Regions {
-		req.drawn[i] = r.outline()
-	}
 	req.Memory.begin()
 	res, err := layAll(ctx, req, progress)
 	req.Memory.end(err == nil)
@@ -38,6 +34,9 @@ func Run(ctx context.Context, req Request, progress func(done, total int)) (Resu
 
 // layAll is Run, with a memory that is made ready, if there is one.
 func layAll(ctx context.Context, req Request, progress func(done, total int)) (Result, error) {
+	if req.frames == nil {
+		req.frames = framesOf(req.Regions, req.remembers())
+	}
 	if len(req.Hand) > 0 {
 		return runByHand(ctx, req, progress)
 	}
@@ -86,17 +85,30 @@ func layAll(ctx context.Context, req Request, progress func(done, total int)) (R
 	return gathered(req, laid), nil
 }
 
-// layRegion lays one region among the stones of the given earlier ones.
+// remembers says whether what is laid may serve again.
+func (req Request) remembers() bool { return req.Memory != nil || req.Repeats != nil }
+
+// layRegion lays one region among the stones of the given earlier ones: as it would be
+// laid alone, if those are far enough away for it, so that it looks the same wherever
+// it stands.
 func layRegion(ctx context.Context, req Request, i int, earlier []int, laid []outcome) (outcome, error) {
 	t := req.taskOf(i, earlier, laid)
-	if req.Memory != nil {
-		return req.Memory.recall(ctx, t)
+	if t.standsFree() {
+		alone := t
+		alone.before, alone.others = nil, nil
+		r, err := req.recall(ctx, alone)
+		if err != nil {
+			return outcome{}, err
+		}
+		if t.clear(r.site) {
+			return req.brought(i, alone, r.outcome), nil
+		}
 	}
-	s, did, err := t.lay(ctx)
+	r, err := req.recall(ctx, t)
 	if err != nil {
 		return outcome{}, err
 	}
-	return t.outcome(s, did), nil
+	return req.brought(i, t, r.outcome), nil
 }
 
 // gathered puts the regions' stones together in the order of the regions.
@@ -160,13 +172,17 @@ func (r Region) bounds() geom.Box {
 
 // yield draws the path of the rows in where earlier regions touch or overlap
 // this one, so that a row runs beside theirs and not into it.
-func (s *site) yield(earlier []Region) {
+func (s *site) yield(t task) {
 	if s.outline == nil {
 		return
 	}
-	for _, e := range earlier {
+	for _, n := range t.before {
+		if !t.mayYield(n) {
+			continue
+		}
+		e := n.region()
 		keep := s.keepFrom(e)
-		if !s.mayYield(e) || !e.comesNear(s.path, keep+e.Diameter/2) {
+		if !e.comesNear(s.path, keep+e.Diameter/2) {
 			continue
 		}
 		taken := s.made.inset(e.Shape, -keep, insetTol)

@@ -6,41 +6,58 @@ import (
 	"slices"
 
 	"brushfall/internal/design"
+	"brushfall/internal/geom"
 )
 
-// task is all that the layout of one region depends on.
+// task is all that the layout of one region depends on, in the region's frame.
 type task struct {
-	Region
+	frame
 	effort Effort
-	before []Region  // earlier regions whose stones can reach this one
-	drawn  []digest  // the outlines of those, and then of this one; nil where nothing is remembered
-	others []foreign // what stands in the way and is not the region's own
-	own    []*fixed  // what was set by hand in it
-	made   *made     // what was made of its outline before; nil: nothing
+	before []neighbour // earlier regions whose stones can reach this one
+	others []foreign   // what stands in the way and is not the region's own
+	own    []*fixed    // what was set by hand in it
+	made   *made       // what was made of its outline before; nil: nothing
 }
 
-// outcome is what one region became.
+// outcome is what one region became, in its frame.
 type outcome struct {
 	stones []design.Stone
 	did    []design.Treatment
 }
 
-// taskOf gathers what region i depends on, when the given earlier ones are laid.
+// taskOf gathers what region i depends on, when the given earlier ones are laid. The
+// stones of those stand where they do in the design.
 func (req Request) taskOf(i int, earlier []int, laid []outcome) task {
-	t := task{Region: req.Regions[i], effort: req.Effort, own: req.own(i)}
+	home := req.frames[i]
+	t := task{frame: home, effort: req.Effort}
 	for _, j := range earlier {
-		e := req.Regions[j]
-		t.before = append(t.before, e)
-		t.others = append(t.others, reachable(t.Region, e, laid[j].stones)...)
-		if req.drawn != nil {
-			t.drawn = append(t.drawn, req.drawn[j])
-		}
-	}
-	if req.drawn != nil {
-		t.drawn = append(t.drawn, req.drawn[i])
+		t.before = append(t.before, neighbour{req.frames[j], geom.Snap(req.frames[j].at.Sub(home.at))})
+		t.others = append(t.others, reachable(req.Regions[i], req.Regions[j], laid[j].stones)...)
 	}
 	t.others = append(t.others, req.heldByOthers(i, earlier)...)
+	for k, o := range t.others {
+		t.others[k].at = round(o.at.Sub(home.at))
+	}
+	for _, f := range req.own(i) {
+		local := *f
+		local.asked, local.stands = round(f.asked.Sub(home.at)), round(f.stands.Sub(home.at))
+		t.own = append(t.own, &local)
+	}
 	return t
+}
+
+// brought gives an outcome of region i with its stones where they stand in the design,
+// and notes where what was set by hand stands.
+func (req Request) brought(i int, t task, o outcome) outcome {
+	out := outcome{did: o.did, stones: slices.Clone(o.stones)}
+	for k, s := range out.stones {
+		at := round(geom.Point{X: s.X, Y: s.Y}.Add(t.at))
+		out.stones[k].X, out.stones[k].Y = at.X, at.Y
+	}
+	for k, f := range req.own(i) {
+		f.stands = round(t.own[k].stands.Add(t.at))
+	}
+	return out
 }
 
 // lay sets the region's stones and says what was done with it. What was set by hand
@@ -50,7 +67,7 @@ func (t task) lay(ctx context.Context) (*site, []design.Treatment, error) {
 	lay := func(around []*fixed) (s *site, err error) {
 		s = newSite(t.Region, append(slices.Clip(t.others), heldIn(t.Region, around)...), t.made)
 		s.hand = s.others[len(t.others):]
-		s.yield(t.before)
+		s.yield(t)
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -78,10 +95,10 @@ func (r Region) keepFrom(e Region) float64 {
 	return r.Diameter/2 + math.Max(r.Gap, e.Gap) - depthEase
 }
 
-// mayYield says whether the boxes of a region and an earlier one leave it open
+// mayYield says whether the boxes of the region and an earlier one leave it open
 // that the path of the one's rows gives way to the other.
-func (r Region) mayYield(e Region) bool {
-	return !r.Shape.Empty() && e.bounds().Grow(r.keepFrom(e)+e.Diameter/2).Overlaps(r.bounds())
+func (t task) mayYield(e neighbour) bool {
+	return !t.Shape.Empty() && e.box().Grow(t.keepFrom(e.Region)+e.Diameter/2).Overlaps(t.bounds())
 }
 
 // places gives the digest of all that the places of the region's stones depend on.
@@ -89,11 +106,12 @@ func (t task) places() digest {
 	d := newDigester()
 	d.count(int(t.effort))
 	d.places(t.Region)
-	d.digest(t.drawn[len(t.before)])
-	for i, e := range t.before {
+	d.digest(t.drawn)
+	for _, e := range t.before {
 		if d.yes(t.mayYield(e)); t.mayYield(e) {
-			d.lengths(t.keepFrom(e), e.Diameter)
-			d.digest(t.drawn[i])
+			d.lengths(t.keepFrom(e.Region), e.Diameter)
+			d.digest(e.drawn)
+			d.point(e.by)
 		}
 	}
 	d.count(len(t.others))

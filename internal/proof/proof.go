@@ -55,6 +55,11 @@ func Render(w io.Writer, doc design.Document, opt Options) error {
 	if err != nil {
 		return err
 	}
+	return Encode(w, img)
+}
+
+// Encode writes a picture that Draw has given as a PNG. Fault "proof-write".
+func Encode(w io.Writer, img *image.RGBA) error {
 	enc := png.Encoder{CompressionLevel: png.BestSpeed}
 	if err := enc.Encode(w, img); err != nil {
 		return fault.Wrap("proof-write", err)

@@ -102,10 +102,11 @@ func (f *Face) outlineLetters(runes []rune, apart bool, tol float64) ([]letter, 
 			return nil, err
 		}
 		l := &out[len(out)-1]
-		drawn := letter{rings: rings}.mapped(func(p geom.Point) geom.Point {
+		// filled before it is moved, so that the same glyph is the same everywhere
+		drawn := letter{rings: geom.Fill(rings, geom.NonZero).Rings}.mapped(func(p geom.Point) geom.Point {
 			return geom.Point{X: p.X + x + g.X/em, Y: p.Y - g.Y/em}
 		})
-		l.rings = append(l.rings, geom.Fill(drawn.rings, geom.NonZero).Rings...)
+		l.rings = append(l.rings, drawn.rings...)
 		x += g.Advance / em
 		l.advance = x - l.from
 	}

@@ -85,11 +85,28 @@ func grouped(letters []letter) []group {
 				shapes = append(shapes, geom.Shape{Rings: letters[k].rings})
 			}
 		}
-		// The turned letters are no longer on the grid of normalised shapes.
-		g.shape = geom.Union(shapes...)
+		g.shape = united(shapes)
 		out = append(out, g)
 	}
 	return slices.DeleteFunc(out, func(g group) bool { return g.shape.Empty() && len(g.lines) == 0 })
+}
+
+// united joins the letters of a group, as a shape on the grid of normalised ones. It
+// does so where the group's box begins, so that a letter comes out the same, to the
+// last bit, wherever it stands in a word.
+func united(shapes []geom.Shape) geom.Shape {
+	box := geom.EmptyBox()
+	for _, s := range shapes {
+		box = box.Join(s.Bounds())
+	}
+	if box.MaxX < box.MinX {
+		return geom.Shape{}
+	}
+	there := make([]geom.Shape, len(shapes))
+	for i, s := range shapes {
+		there[i] = s.Transform(geom.Translate(-box.MinX, -box.MinY))
+	}
+	return geom.Union(there...).Shift(geom.Snap(geom.Point{X: box.MinX, Y: box.MinY}))
 }
 
 // ring gives the regions of the outline round the letters: a band, one region for

@@ -4,6 +4,7 @@ package pdf
 
 import (
 	"bytes"
+	"image"
 	"io"
 	"time"
 
@@ -42,17 +43,17 @@ const (
 	gutter = 6.0 // between blocks
 )
 
-// Write prints the ticket with the picture of the design, a PNG; no picture
+// Write prints the ticket with the picture of the design; nil
 // leaves its place out. Faults: "ticket-paper" for an unknown paper,
-// "ticket-picture" for a picture that cannot be read, "ticket-font" and
+// "ticket-picture" for a picture without pixels, "ticket-font" and
 // "ticket-pdf" where the pages cannot be made, "ticket-write" where w does not
 // take the bytes.
-func Write(w io.Writer, t ticket.Ticket, proofPNG []byte, opt Options) error {
+func Write(w io.Writer, t ticket.Ticket, proof image.Image, opt Options) error {
 	p, err := newPage(opt)
 	if err != nil {
 		return err
 	}
-	picture, err := p.picture(proofPNG)
+	picture, err := p.picture(proof)
 	if err != nil {
 		return err
 	}

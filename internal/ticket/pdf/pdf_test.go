@@ -267,7 +267,7 @@ func TestFaults(t *testing.T) {
 	if err := Write(io.Discard, tk, nil, Options{Paper: "foolscap"}); fault.CodeOf(err) != "ticket-paper" {
 		t.Errorf("paper: %v", err)
 	}
-	if err := Write(io.Discard, tk, []byte("no picture"), Options{}); fault.CodeOf(err) != "ticket-picture" {
+	if err := Write(io.Discard, tk, image.NewRGBA(image.Rectangle{}), Options{}); fault.CodeOf(err) != "ticket-picture" {
 		t.Errorf("picture: %v", err)
 	}
 	var out bytes.Buffer

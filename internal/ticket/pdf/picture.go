@@ -5,7 +5,6 @@ import (
 	"image"
 	"image/draw"
 	"image/jpeg"
-	"image/png"
 
 	"codeberg.org/go-pdf/fpdf"
 
@@ -22,15 +21,14 @@ const (
 )
 
 // picture registers the picture and gives its width ÷ height, 0 for none.
-func (p *page) picture(proofPNG []byte) (float64, error) {
-	if len(proofPNG) == 0 {
+func (p *page) picture(img image.Image) (float64, error) {
+	if img == nil {
 		return 0, nil
 	}
-	img, err := png.Decode(bytes.NewReader(proofPNG))
-	if err != nil {
-		return 0, &fault.Error{Kind: fault.Internal, Code: "ticket-picture", Message: "the picture of the design cannot be read", Cause: err}
-	}
 	size := img.Bounds().Size()
+	if size.X == 0 || size.Y == 0 {
+		return 0, &fault.Error{Kind: fault.Internal, Code: "ticket-picture", Message: "the picture of the design has no pixels"}
+	}
 	var b bytes.Buffer
 	if err := jpeg.Encode(&b, shrink(img, picturePixels), &jpeg.Options{Quality: pictureQuality}); err != nil {
 		return 0, fault.Wrap("ticket-picture", err)

@@ -93,11 +93,12 @@ func printed(t testing.TB, in ticket.Input, opt Options) []byte {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var picture, out bytes.Buffer
-	if err := proof.Render(&picture, in.Document, proof.Options{PixelsPerMM: 2}); err != nil {
+	var out bytes.Buffer
+	picture, err := proof.Draw(in.Document, proof.Options{PixelsPerMM: 2})
+	if err != nil {
 		t.Fatal(err)
 	}
-	if err := Write(&out, tk, picture.Bytes(), opt); err != nil {
+	if err := Write(&out, tk, picture, opt); err != nil {
 		t.Fatal(err)
 	}
 	return out.Bytes()
