@@ -84,19 +84,24 @@ type checked struct {
 	Entries  int      `json:"entries"`
 	Lots     int      `json:"lots"`
 	Pieces   int64    `json:"pieces"`
+	Sets     int      `json:"templates"`
 	Problems []string `json:"problems"`
 	Copy     string   `json:"copy,omitempty"`
 	Kept     string   `json:"kept,omitempty"`
 }
 
 func checkedOf(path string, r store.Report) checked {
-	c := checked{Book: path, Sound: len(r.Problems) == 0, Schema: r.Schema, Deeds: r.Deeds, Entries: r.Entries, Lots: r.Lots, Pieces: r.Pieces, Problems: []string{}}
+	c := checked{Book: path, Sound: len(r.Problems) == 0, Schema: r.Schema, Deeds: r.Deeds, Entries: r.Entries, Lots: r.Lots, Pieces: r.Pieces, Sets: r.Templates, Problems: []string{}}
 	c.Problems = append(c.Problems, r.Problems...)
 	return c
 }
 
 func (c checked) contents() string {
-	return fmt.Sprintf("%s in %s, %s on hand", many(c.Deeds, "deed"), many(c.Lots, "lot"), many(int(c.Pieces), "stone"))
+	text := fmt.Sprintf("%s in %s, %s on hand", many(c.Deeds, "deed"), many(c.Lots, "lot"), many(int(c.Pieces), "stone"))
+	if c.Sets > 0 {
+		text += ", " + many(c.Sets, "template")
+	}
+	return text
 }
 
 func (a *app) bookCheckCommand() *cobra.Command {

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"slices"
 	"strings"
@@ -135,7 +136,7 @@ func (n NewTemplate) Check() (NewTemplate, error) {
 		return n, fault.New("template-lasts", "", "a template cannot last for %d transfers; give 1 to %d", n.Lasts, mostTemplateLasts)
 	}
 	n.Kinds = slices.Clone(n.Kinds)
-	slices.SortFunc(n.Kinds, func(a, b Stones) int { return -CompareKinds(a.Kind, b.Kind) })
+	slices.SortFunc(n.Kinds, LargestFirst)
 	for i, k := range n.Kinds {
 		twice := i > 0 && n.Kinds[i-1].Kind == k.Kind
 		if k.Pieces < 1 || k.Take < k.Pieces || k.Take > MostPieces || twice {
@@ -223,4 +224,10 @@ func NearCode(typed, code string) bool {
 		return j == i+1 && a[i] == b[j] && a[j] == b[i]
 	}
 	return len(wrong) == 1
+}
+
+// LargestFirst orders stones as they are brushed and counted: the largest first, then
+// by colour.
+func LargestFirst(a, b Stones) int {
+	return cmp.Or(CompareKinds(Kind{Size: b.Kind.Size}, Kind{Size: a.Kind.Size}), cmp.Compare(a.Kind.Colour, b.Kind.Colour))
 }

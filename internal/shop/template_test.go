@@ -37,7 +37,7 @@ func templateOf(name string, takes map[Kind]int) TemplateSet {
 	for k, n := range takes {
 		t.Kinds = append(t.Kinds, Stones{k, n, n})
 	}
-	slices.SortFunc(t.Kinds, func(a, b Stones) int { return -CompareKinds(a.Kind, b.Kind) })
+	slices.SortFunc(t.Kinds, LargestFirst)
 	return t
 }
 

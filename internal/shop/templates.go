@@ -25,6 +25,9 @@ type Templates interface {
 	// NoteTemplate adds to the history of the template of a code, and gives it as it
 	// is then.
 	NoteTemplate(ctx context.Context, at time.Time, code string, e TemplateEvent) (TemplateSet, error)
+	// FreeStones gives what is on hand of each kind, over all places, less what open
+	// jobs have reserved; below nothing where more is promised than there is.
+	FreeStones(ctx context.Context) (map[Kind]int, error)
 	// FindTemplates gives those that answer to a search, the best first.
 	FindTemplates(ctx context.Context, s Search) ([]TemplateSet, error)
 }

@@ -154,7 +154,24 @@ func addKinds(ctx context.Context, in asker, templates []shop.TemplateSet) error
 		return nil
 	})
 	for _, t := range templates {
-		slices.SortFunc(t.Kinds, func(a, b shop.Stones) int { return -shop.CompareKinds(a.Kind, b.Kind) })
+		slices.SortFunc(t.Kinds, shop.LargestFirst)
 	}
 	return err
+}
+
+// FreeStones implements shop.Templates.
+func (b *Book) FreeStones(ctx context.Context) (map[shop.Kind]int, error) {
+	out := map[shop.Kind]int{}
+	const query = `SELECT l.size, l.colour, SUM(e.pieces) FROM (SELECT lot, SUM(pieces) AS pieces FROM entries GROUP BY lot) e CROSS JOIN lots l ON l.id = e.lot GROUP BY l.size, l.colour
+		UNION ALL SELECT size, colour, -SUM(pieces) FROM reservations GROUP BY size, colour`
+	err := b.each(ctx, query, nil, func(scan func(...any) error) error {
+		var k shop.Kind
+		var pieces int
+		if err := scan(&k.Size, &k.Colour, &pieces); err != nil {
+			return err
+		}
+		out[k] += pieces
+		return nil
+	})
+	return out, err
 }
