@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"time"
 
@@ -40,16 +41,17 @@ func bookPath(named string) string {
 
 // withBook opens a book that must be there, and closes it.
 func withBook(ctx context.Context, path string, do func(shop.Book) error) error {
-	b, err := store.Open(ctx, bookPath(path))
-	if err != nil {
-		return err
-	}
-	return errors.Join(do(b), b.Close())
+	return withStore(ctx, path, store.Open, func(b *store.Book) error { return do(b) })
 }
 
 // withNewBook is withBook that begins a book where there is none.
 func withNewBook(ctx context.Context, path string, do func(shop.Book) error) error {
-	b, err := store.Create(ctx, bookPath(path))
+	return withStore(ctx, path, store.Create, func(b *store.Book) error { return do(b) })
+}
+
+// withStore opens a book, in one of the store's ways, with all that it keeps.
+func withStore(ctx context.Context, path string, open func(context.Context, string) (*store.Book, error), do func(*store.Book) error) error {
+	b, err := open(ctx, bookPath(path))
 	if err != nil {
 		return err
 	}
@@ -233,16 +235,34 @@ func (k *kindFlags) add(cmd *cobra.Command) {
 	completeKinds(cmd)
 }
 
-func (k kindFlags) kind() (shop.Kind, error) {
+// kind gives the kind that the flags name. A colour that is not built in is looked up
+// in the book, where there is one; nothing is begun for it.
+func (k kindFlags) kind(ctx context.Context, path string) (shop.Kind, error) {
 	for _, f := range []struct{ name, value, like string }{{"--size", k.size, "SS10"}, {"--colour", k.colour, "crystal"}} {
 		if f.value == "" {
 			return shop.Kind{}, fault.New("usage", f.name, "say which stones: add %s, such as %s %s", f.name, f.name, f.like)
 		}
 	}
-	kind, err := shop.NewKind(k.size, k.colour)
+	kind, err := findKind(ctx, path, k.size, k.colour)
 	flag := "--size"
 	if fault.CodeOf(err) == "colour-unknown" {
 		flag = "--colour"
 	}
 	return kind, at(flag, err)
+}
+
+// findKind is shop.NewKind that knows the colours of the book at path too.
+func findKind(ctx context.Context, path, size, colour string) (shop.Kind, error) {
+	kind, err := shop.NewKind(size, colour)
+	if fault.CodeOf(err) != "colour-unknown" {
+		return kind, err
+	}
+	if _, missing := os.Stat(bookPath(path)); missing != nil {
+		return kind, err
+	}
+	failed := withStore(ctx, path, store.Open, func(b *store.Book) error {
+		kind, err = b.Find(ctx, size, colour)
+		return nil
+	})
+	return kind, errors.Join(err, failed)
 }

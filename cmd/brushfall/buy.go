@@ -26,21 +26,22 @@ suppliers, packs, price breaks and deliveries, less the stones on hand, with wha
 left over.
 
 What is wanted comes from --want, from the folders of designs or their layout.json or
-counts.csv, with the spare stones counted in (badge=12 for twelve transfers), or from
-both. The packs are those of brushfall pack add; a kind without one is bought as it
+counts.csv, with the spare stones counted in (badge=12 for twelve transfers), from all
+that promised jobs take (--jobs), or from several of these. The packs are those of brushfall pack add; a kind without one is bought as it
 last was. Of packs filled by weight the poorest fill that you have counted is
 planned with, and the label until then.`
 
 func (a *app) buyCommand() *cobra.Command {
 	var path string
 	var typed []string
+	var forJobs bool
 	cmd := &cobra.Command{
-		Use:     "buy [FOLDER|layout.json|counts.csv[=TRANSFERS]]... [--want \"SS10 crystal 3000\"]...",
+		Use:     "buy [FOLDER|layout.json|counts.csv[=TRANSFERS]]... [--want \"SS10 crystal 3000\"]... [--jobs]",
 		Short:   "Say what to buy at the least cost, less what is on hand",
 		Long:    buyHelp + "\n\n" + bookHelp,
-		Example: "  brushfall buy badge=12\n  brushfall buy --want \"SS10 crystal 3000\" --want \"SS6 light sapphire 500\"\n  brushfall buy badge=12 crest/counts.csv --json",
+		Example: "  brushfall buy badge=12\n  brushfall buy --want \"SS10 crystal 3000\" --want \"SS6 light sapphire 500\"\n  brushfall buy badge=12 crest/counts.csv --json\n  brushfall buy --jobs",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			wants, err := wantsOf(args, typed)
+			wants, err := wantsOf(cmd.Context(), path, args, typed, forJobs)
 			if err != nil {
 				return err
 			}
@@ -54,14 +55,15 @@ func (a *app) buyCommand() *cobra.Command {
 		ValidArgsFunction: filesOf("json", "csv"),
 	}
 	cmd.Flags().StringArrayVar(&typed, "want", nil, "a kind and how many pieces, `\"SIZE COLOUR PIECES\"`")
+	cmd.Flags().BoolVar(&forJobs, "jobs", false, "all that the promised jobs take")
 	a.bookFlag(cmd.Flags(), &path)
 	return cmd
 }
 
-// wantsOf gathers what is wanted from designs and from --want.
-func wantsOf(designs, typed []string) ([]shop.Want, error) {
-	if len(designs)+len(typed) == 0 {
-		return nil, fault.New("usage", "", "say what is wanted: name the folder of a design, or add --want \"SS10 crystal 3000\"")
+// wantsOf gathers what is wanted from designs, from --want and from promised jobs.
+func wantsOf(ctx context.Context, path string, designs, typed []string, forJobs bool) ([]shop.Want, error) {
+	if len(designs)+len(typed) == 0 && !forJobs {
+		return nil, fault.New("usage", "", "say what is wanted: name the folder of a design, add --want \"SS10 crystal 3000\", or --jobs")
 	}
 	var wants []shop.Want
 	for _, d := range designs {
@@ -72,17 +74,24 @@ func wantsOf(designs, typed []string) ([]shop.Want, error) {
 		wants = append(wants, of...)
 	}
 	for _, text := range typed {
-		w, err := parseWant(text)
+		w, err := parseWant(text, func(size, colour string) (shop.Kind, error) { return findKind(ctx, path, size, colour) })
 		if err != nil {
 			return nil, at("--want", err)
 		}
 		wants = append(wants, w)
 	}
-	return wants, nil
+	if !forJobs {
+		return wants, nil
+	}
+	return wants, withStore(ctx, path, store.Open, func(b *store.Book) error {
+		shortages, err := b.Shortages(ctx)
+		wants = append(wants, shop.Wants(shortages)...)
+		return err
+	})
 }
 
 // parseWant reads "SS10 light sapphire 3000".
-func parseWant(text string) (shop.Want, error) {
+func parseWant(text string, find func(size, colour string) (shop.Kind, error)) (shop.Want, error) {
 	words := strings.Fields(text)
 	if len(words) < 3 {
 		return shop.Want{}, fault.New("buy-want", "", "%q is no want; write size, colour and pieces, such as \"SS10 crystal 3000\"", text)
@@ -92,7 +101,7 @@ func parseWant(text string) (shop.Want, error) {
 	if err != nil || n < 1 || n > shop.MostPieces {
 		return shop.Want{}, fault.New("buy-want", "", "%q is no number of pieces; write size, colour and pieces, such as \"SS10 crystal 3000\"", words[last])
 	}
-	kind, err := shop.NewKind(words[0], strings.Join(words[1:last], " "))
+	kind, err := find(words[0], strings.Join(words[1:last], " "))
 	return shop.Want{Kind: kind, Pieces: n}, err
 }
 
@@ -270,7 +279,10 @@ func (n needRow) packs() string {
 		return "nothing"
 	}
 	if n.Unpriced > 0 {
-		return many(n.Unpriced, "pack") + " of 1440, price not known"
+		if pack := (shop.Kind{Size: n.Size, Colour: n.Colour}).UsualPack(); pack > 1 {
+			return fmt.Sprintf("%s of %d, price not known", many(n.Unpriced, "pack"), pack)
+		}
+		return strconv.Itoa(n.Unpriced) + ", price not known"
 	}
 	var parts []string
 	for _, p := range n.Purchases {

@@ -87,7 +87,7 @@ func (a *app) packAddCommand() *cobra.Command {
 		Args:    noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			var err error
-			if p.Kind, err = kind.kind(); err != nil {
+			if p.Kind, err = kind.kind(cmd.Context(), path); err != nil {
 				return err
 			}
 			for _, text := range prices {

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"strings"
 	"text/tabwriter"
@@ -27,15 +26,6 @@ func (a *app) priceCommand() *cobra.Command {
 	cmd := group("price", "Say what prices are made of, and keep the price list", priceHelp+"\n\n"+bookHelp)
 	cmd.AddCommand(a.priceSetCommand(), a.priceTimeCommand(), a.priceShowCommand(), a.priceListCommand(), a.priceImportCommand(), a.priceExportCommand())
 	return cmd
-}
-
-// withStore opens a book with one of the store's ways, and closes it.
-func withStore(ctx context.Context, path string, open func(context.Context, string) (*store.Book, error), do func(*store.Book) error) error {
-	b, err := open(ctx, bookPath(path))
-	if err != nil {
-		return err
-	}
-	return errors.Join(do(b), b.Close())
 }
 
 // settingRow is a setting as it stands.

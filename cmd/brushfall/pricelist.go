@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -269,14 +268,7 @@ func (a *app) priceExportCommand() *cobra.Command {
 				if err := shop.WritePrices(&text, list); err != nil {
 					return err
 				}
-				if to == "" {
-					_, err := text.WriteTo(a.out)
-					return err
-				}
-				if err := os.WriteFile(to, text.Bytes(), 0o666); err != nil {
-					return unwritable(to, err)
-				}
-				return a.say(map[string]string{"file": to}, func(w *bytes.Buffer) { fmt.Fprintf(w, "%s holds the price list\n", to) })
+				return a.export(to, text.Bytes(), "the price list")
 			})
 		},
 	}

@@ -77,7 +77,11 @@ func (a *app) reportDeed(ctx context.Context, b shop.Book, d shop.Deed) error {
 	}
 	row.OnHand = &left
 	return a.say(row, func(w *bytes.Buffer) {
-		fmt.Fprintf(w, "%s: %s %s; %d on hand now\n", d.Kind, many(d.Pieces, "stone"), d.What, left)
+		what := strconv.Itoa(d.Pieces)
+		if d.Kind.Stone() {
+			what = many(d.Pieces, "stone")
+		}
+		fmt.Fprintf(w, "%s: %s %s; %d on hand now\n", d.Kind, what, d.What, left)
 		if d.What == shop.Counted {
 			for _, p := range d.Parts {
 				fmt.Fprintf(w, "  lot %d at %s: %+d\n", p.Lot, p.Place, p.Pieces)
@@ -168,7 +172,7 @@ there are any with that of the trade (about 1,500 in a pack of 1,440, common pra
 		Example: "  brushfall stock receive --size SS10 --colour crystal --gross 10 --cost 6.50 --supplier \"Reed & Co\"\n  brushfall stock receive --size SS10 --colour crystal --grams 30 --cost 9",
 		Args:    noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			k, err := kind.kind()
+			k, err := kind.kind(cmd.Context(), path)
 			if err != nil {
 				return err
 			}
@@ -224,7 +228,7 @@ func (a *app) changeCommand(what shop.What, name, short, example string) *cobra.
 		Args:    noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			var err error
-			if c.Kind, err = kind.kind(); err != nil {
+			if c.Kind, err = kind.kind(cmd.Context(), path); err != nil {
 				return err
 			}
 			if !cmd.Flags().Changed("pieces") {

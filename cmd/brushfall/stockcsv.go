@@ -42,7 +42,9 @@ func (a *app) importCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			good, bad, err := shop.ReadStock(bytes.NewReader(text))
+			good, bad, err := shop.ReadStock(bytes.NewReader(text), func(size, colour string) (shop.Kind, error) {
+				return findKind(cmd.Context(), path, size, colour)
+			})
 			if err != nil {
 				return within(args[0], err)
 			}
@@ -106,6 +108,18 @@ func (a *app) refuseTable(answer any, file string, bad, rows int) error {
 	return fault.New("csv-line", file, "%d of %s are wrong, so nothing was booked; mend them and import again", bad, many(rows, "row"))
 }
 
+// export writes a table to a file, or without one to stdout.
+func (a *app) export(to string, text []byte, what string) error {
+	if to == "" {
+		_, err := a.out.Write(text)
+		return err
+	}
+	if err := os.WriteFile(to, text, 0o666); err != nil {
+		return unwritable(to, err)
+	}
+	return a.say(map[string]string{"file": to}, func(w *bytes.Buffer) { fmt.Fprintf(w, "%s holds %s\n", to, what) })
+}
+
 func (a *app) exportCommand() *cobra.Command {
 	var path, to string
 	cmd := &cobra.Command{
@@ -124,14 +138,7 @@ func (a *app) exportCommand() *cobra.Command {
 				if err := shop.WriteStock(&text, stock); err != nil {
 					return err
 				}
-				if to == "" {
-					_, err := text.WriteTo(a.out)
-					return err
-				}
-				if err := os.WriteFile(to, text.Bytes(), 0o666); err != nil {
-					return unwritable(to, err)
-				}
-				return a.say(map[string]string{"file": to}, func(w *bytes.Buffer) { fmt.Fprintf(w, "%s holds the stones on hand\n", to) })
+				return a.export(to, text.Bytes(), "the stones on hand")
 			})
 		},
 	}

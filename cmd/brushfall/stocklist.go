@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"cmp"
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -12,12 +13,14 @@ import (
 	"github.com/spf13/cobra"
 
 	"brushfall/internal/shop"
+	"brushfall/internal/store"
 )
 
 // holdingRow is a kind on the list. Value is null where a cost is not known.
 type holdingRow struct {
 	Size   string     `json:"size"`
 	Colour string     `json:"colour"`
+	Design string     `json:"design,omitempty"` // of transfers: what the design is called
 	Pieces int        `json:"pieces"`
 	Value  *string    `json:"value"`
 	Places []placeRow `json:"places"`
@@ -85,16 +88,19 @@ func (a *app) stockListCommand() *cobra.Command {
 	var lots bool
 	cmd := &cobra.Command{
 		Use:     "list",
-		Short:   "List the stones on hand",
+		Short:   "List the stones, goods and transfers on hand",
 		Example: "  brushfall stock list\n  brushfall stock list --lots\n  brushfall stock list --json",
 		Args:    noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return withBook(cmd.Context(), path, func(b shop.Book) error {
+			return withStore(cmd.Context(), path, store.Open, func(b *store.Book) error {
 				stock, err := b.Stock(cmd.Context())
 				if err != nil {
 					return err
 				}
 				rows := holdingRows(stock)
+				if err := nameDesigns(cmd.Context(), b, stock, rows); err != nil {
+					return err
+				}
 				return a.say(rows, func(w *bytes.Buffer) {
 					if lots {
 						lotTable(w, rows)
@@ -108,6 +114,20 @@ func (a *app) stockListCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&lots, "lots", false, "list every lot with its number")
 	a.bookFlag(cmd.Flags(), &path)
 	return cmd
+}
+
+// nameDesigns tells of transfers what their designs are called.
+func nameDesigns(ctx context.Context, b *store.Book, stock []shop.Holding, rows []holdingRow) error {
+	for i, h := range stock {
+		if id, ok := h.Kind.Design(); ok {
+			d, err := b.Design(ctx, id)
+			if err != nil {
+				return err
+			}
+			rows[i].Design = d.Name
+		}
+	}
+	return nil
 }
 
 func orUnknown(text *string) string {
@@ -135,7 +155,11 @@ func stockTable(w io.Writer, rows []holdingRow) {
 				places += fmt.Sprintf(" %d", p.Pieces)
 			}
 		}
-		fmt.Fprintf(t, "%s\t%s\t%d\t%s\t%s\n", r.Size, r.Colour, r.Pieces, orUnknown(r.Value), places)
+		colour := r.Colour
+		if r.Design != "" {
+			colour += ", " + r.Design
+		}
+		fmt.Fprintf(t, "%s\t%s\t%d\t%s\t%s\n", r.Size, colour, r.Pieces, orUnknown(r.Value), places)
 	}
 	t.Flush()
 }

@@ -54,7 +54,7 @@ func (a *app) weighCommand() *cobra.Command {
 		Example: "  brushfall stock weigh --size SS10 --colour crystal --sample 100:1.42 --jar 21.35 --step 0.01\n  brushfall stock weigh --size SS10 --colour crystal --sample 100:1.42 --jar 58.75 --tare 37.40 --step 0.01 --count",
 		Args:    noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			k, err := kind.kind()
+			k, err := kind.kind(cmd.Context(), path)
 			if err != nil {
 				return err
 			}

@@ -51,6 +51,15 @@ func FilmSheets(designWidth, designHeight float64) Tape {
 // rounding of sums, which no scissors can show.
 const cutSlack = 1e-6
 
+// Cut gives how pieces of the given sides in mm are cut from sheets of 12 × 12 in,
+// without a flap.
+func Cut(w, h float64) Tape {
+	if !(w > 0 && h > 0) || math.IsInf(w+h, 0) {
+		return Tape{}
+	}
+	return cutTape(w, h)
+}
+
 func cutTape(w, h float64) Tape {
 	across, down := catalogue.TapeWidth, catalogue.TapeHeight
 	straight := int(math.Floor((across+cutSlack)/w) * math.Floor((down+cutSlack)/h))

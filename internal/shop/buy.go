@@ -2,6 +2,7 @@ package shop
 
 import (
 	"cmp"
+	"math"
 	"math/bits"
 	"slices"
 
@@ -37,8 +38,8 @@ type Purchase struct {
 
 // Need is one kind of a buy list. Short is what is wanted beyond what is on hand.
 // Bought are the pieces of the purchases, Leftover what is left once all wants
-// are met. Unpriced is how many packs of ten gross it takes, where no pack is
-// known; then there are no purchases.
+// are met. Unpriced is how many of the kind's UsualPack it takes, where no pack is known;
+// then there are no purchases.
 type Need struct {
 	Kind      Kind
 	Wanted    int
@@ -108,13 +109,44 @@ func needsOf(wants []Want, onHand map[Kind]int) ([]Need, error) {
 	return needs, nil
 }
 
-// CompareKinds orders kinds by the stone's diameter, then by name.
+// CompareKinds orders stones by their diameter, then goods by their class and
+// transfers last; then by name.
 func CompareKinds(a, b Kind) int {
-	diameter := func(k Kind) float64 {
+	return cmp.Or(cmp.Compare(a.rank(), b.rank()), cmp.Compare(a.Size, b.Size), compareNames(a, b))
+}
+
+// rank is the stone's diameter, or for others more than any.
+func (k Kind) rank() float64 {
+	if k.Stone() {
 		s, _ := catalogue.FindSize(k.Size)
 		return s.Largest
 	}
-	return cmp.Or(cmp.Compare(diameter(a), diameter(b)), cmp.Compare(a.Size, b.Size), cmp.Compare(a.Colour, b.Colour))
+	if i := slices.Index(catalogue.Classes(), k.Size); i >= 0 {
+		return beyondStones + float64(i)
+	}
+	return math.MaxFloat64
+}
+
+// beyondStones is wider than any stone, in mm.
+const beyondStones = 1000
+
+// compareNames orders transfers by their design's number, others by name.
+func compareNames(a, b Kind) int {
+	if one, ok := a.Design(); ok {
+		if other, ok := b.Design(); ok {
+			return cmp.Compare(one, other)
+		}
+	}
+	return cmp.Compare(a.Colour, b.Colour)
+}
+
+// UsualPack is how many pieces of the kind are bought at a time where no pack is
+// known: ten gross of stones, single pieces of anything else.
+func (k Kind) UsualPack() int {
+	if k.Stone() {
+		return catalogue.Pack
+	}
+	return 1
 }
 
 // buyer is one search over sets of suppliers. Suppliers without a delivery cost
@@ -231,7 +263,7 @@ func (b *buyer) list(needs []Need) List {
 		switch {
 		case k.need == 0:
 		case len(k.offers) == 0:
-			n.Unpriced = (k.need + catalogue.Pack - 1) / catalogue.Pack
+			n.Unpriced = (k.need + n.Kind.UsualPack() - 1) / n.Kind.UsualPack()
 		default:
 			for _, p := range k.purchases(k.solve(b.bestSet)) {
 				n.Purchases = append(n.Purchases, p.Purchase)

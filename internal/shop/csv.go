@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"encoding/csv"
 	"io"
 	"strconv"
 
@@ -14,14 +13,14 @@ func stockColumns() []string {
 }
 
 // ReadStock reads stock.csv: a head with the columns in any order, of which size,
-// colour and pieces must be there, and a receipt a row. It reads on after a bad
-// row, so that all are told at once: faults "csv-line" or that of the value, each
-// with its line. The error, code "csv-head", is of a file that is no such table;
-// errors of r are passed on.
-func ReadStock(r io.Reader) (good []Receipt, bad []error, err error) {
+// colour and pieces must be there, and a receipt a row. find gives a row's kind, as
+// NewKind does. It reads on after a bad row, so that all are told at once: faults
+// "csv-line" or that of the value, each with its line. The error, code "csv-head", is
+// of a file that is no such table; errors of r are passed on.
+func ReadStock(r io.Reader, find func(size, colour string) (Kind, error)) (good []Receipt, bad []error, err error) {
 	const must = 3 // size, colour, pieces
 	bad, err = readTable(r, stockColumns(), must, func(_ int, value func(string) string) error {
-		receipt, err := readRow(value)
+		receipt, err := readReceipt(value, find)
 		if err == nil {
 			good = append(good, receipt)
 		}
@@ -30,8 +29,8 @@ func ReadStock(r io.Reader) (good []Receipt, bad []error, err error) {
 	return good, bad, err
 }
 
-func readRow(value func(string) string) (Receipt, error) {
-	kind, err := NewKind(value("size"), value("colour"))
+func readReceipt(value func(string) string, find func(size, colour string) (Kind, error)) (Receipt, error) {
+	kind, err := find(value("size"), value("colour"))
 	if err != nil {
 		return Receipt{}, err
 	}
@@ -55,8 +54,6 @@ func readRow(value func(string) string) (Receipt, error) {
 // gives the same pieces and the same value, to a ten-thousandth for each row.
 // Fault "csv-write" where w does not take the bytes.
 func WriteStock(w io.Writer, stock []Holding) error {
-	out := csv.NewWriter(w)
-	out.UseCRLF = true
 	rows := [][]string{stockColumns()}
 	for _, h := range stock {
 		for _, l := range h.Lots {
@@ -72,8 +69,5 @@ func WriteStock(w io.Writer, stock []Holding) error {
 			}
 		}
 	}
-	if err := out.WriteAll(rows); err != nil {
-		return fault.Wrap("csv-write", err)
-	}
-	return nil
+	return writeTable(w, rows)
 }

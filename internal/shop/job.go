@@ -145,7 +145,7 @@ type Which struct {
 
 // Jobs keeps what was ordered. Faults beyond those of Book and Job.Check:
 // "job-unknown", "job-move" (no such move from its state), "job-line",
-// "customer-unknown", "customer-erased", "design-unknown".
+// "customer-unknown", "customer-erased", "design-unknown", "goods-unknown".
 type Jobs interface {
 	// Ask books a new job as asked for, and gives it with its number.
 	Ask(ctx context.Context, at time.Time, j Job) (Job, error)
@@ -155,6 +155,25 @@ type Jobs interface {
 	Jobs(ctx context.Context, which Which) ([]Job, error)
 	// Steps gives what was done with a job, in its order.
 	Steps(ctx context.Context, id int64) ([]Step, error)
+	// Amend changes a job.
+	Amend(ctx context.Context, at time.Time, a Amendment, note string) (Job, error)
+	// Promise accepts a job: transfers of its designs that are free on the shelf are
+	// given to it, and what the others take is reserved, with the spare stones. Done
+	// again it shares the shelf out anew. It may be promised before all is there.
+	Promise(ctx context.Context, at time.Time, id int64, note string) (Job, error)
+	// Make books transfers as made: their stones, sheets and blanks are used, the oldest
+	// first. Those for the shelf come into stock at what they cost. The last one makes
+	// the job made, or, where nobody waits for it, handed over. Materials and blanks
+	// that the book never had are not booked. Faults "stock-short", with nothing done.
+	Make(ctx context.Context, at time.Time, m Making) (Job, error)
+	// Waste books stones of a promised or made job as spoiled.
+	Waste(ctx context.Context, at time.Time, w Wasting) (Job, error)
+	// HandOver ends a made job.
+	HandOver(ctx context.Context, at time.Time, id int64, note string) (Job, error)
+	// Drop ends a job that is not handed over; what it reserved is free.
+	Drop(ctx context.Context, at time.Time, id int64, note string) (Job, error)
+	// Shortages gives every kind that promised jobs take, in the order of CompareKinds.
+	Shortages(ctx context.Context) ([]Shortage, error)
 }
 
 // mostLines and mostTransfers bound a job.

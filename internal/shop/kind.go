@@ -11,6 +11,8 @@
 package shop
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -19,14 +21,37 @@ import (
 	"brushfall/internal/fault"
 )
 
-// Kind is a stone size in a colour, both as the catalogue writes them.
+// Kind is what the stock counts: a stone size in a colour, both as the catalogue
+// writes them. For goods, Size is their class ("flock") and Colour their name in it;
+// for transfers that were made for the shelf they are "transfer" and "design 3".
 type Kind struct {
 	Size   string `json:"size"`
 	Colour string `json:"colour"`
 }
 
-// NewKind looks both names up. Faults: "size-unknown", "colour-unknown".
+// TransferClass is the Size of transfers.
+const TransferClass = "transfer"
+
+// TransferOf gives the kind of a design's transfers.
+func TransferOf(design int64) Kind {
+	return Kind{TransferClass, "design " + strconv.FormatInt(design, 10)}
+}
+
+// Design gives the design whose transfers the kind is; false for any other kind.
+func (k Kind) Design() (int64, bool) {
+	text, ok := strings.CutPrefix(k.Colour, "design ")
+	id, err := strconv.ParseInt(text, 10, 64)
+	return id, ok && err == nil && id > 0 && k == TransferOf(id)
+}
+
+// NewKind looks both names up. A name of goods or transfers is made regular; whether
+// there are any is for the book to say. Faults: "size-unknown", "colour-unknown",
+// "design-unknown", "text".
 func NewKind(size, colour string) (Kind, error) {
+	class := strings.ToLower(strings.TrimSpace(size))
+	if class == TransferClass || slices.Contains(catalogue.Classes(), class) {
+		return newGoodsKind(class, colour)
+	}
 	s, err := catalogue.FindSize(size)
 	if err != nil {
 		return Kind{}, err
@@ -36,6 +61,26 @@ func NewKind(size, colour string) (Kind, error) {
 		return Kind{}, err
 	}
 	return Kind{s.Name, c.Name}, nil
+}
+
+func newGoodsKind(class, name string) (Kind, error) {
+	name, err := cleanText("the name", strings.ToLower(name))
+	if err != nil {
+		return Kind{}, err
+	}
+	k := Kind{class, name}
+	switch _, ok := k.Design(); {
+	case name == "":
+		return k, fault.New("text", "", "give the name of the %s", class)
+	case class == TransferClass && !ok:
+		return k, fault.New("design-unknown", "", "%q is no design of the book; write transfers as \"design 3\", by its number", name)
+	}
+	return k, nil
+}
+
+// Stone says whether the kind is of stones.
+func (k Kind) Stone() bool {
+	return k.Size != TransferClass && !slices.Contains(catalogue.Classes(), k.Size)
 }
 
 // String gives "SS10 crystal".
@@ -92,3 +137,6 @@ func cleanPlace(s string) (string, error) {
 	}
 	return strings.ToLower(s), nil
 }
+
+// CleanNote gives a note with single blanks. Fault "text".
+func CleanNote(s string) (string, error) { return cleanText("the note", s) }

@@ -2,7 +2,6 @@ package shop
 
 import (
 	"cmp"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"slices"
@@ -94,14 +93,9 @@ func ReadPrices(r io.Reader) (good []Listed, bad []error, err error) {
 // WritePrices writes prices.csv as RFC 4180 has it (CRLF line ends). Fault
 // "csv-write" where w does not take the bytes.
 func WritePrices(w io.Writer, list []Listed) error {
-	out := csv.NewWriter(w)
-	out.UseCRLF = true
 	rows := [][]string{priceColumns()}
 	for _, l := range slices.SortedFunc(slices.Values(list), CompareListed) {
 		rows = append(rows, []string{l.Design, l.For, fmt.Sprint(l.From), l.Price.String()})
 	}
-	if err := out.WriteAll(rows); err != nil {
-		return fault.Wrap("csv-write", err)
-	}
-	return nil
+	return writeTable(w, rows)
 }

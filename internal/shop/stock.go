@@ -168,11 +168,16 @@ func (l Lot) Value() (Money, bool) {
 }
 
 func (l Lot) share(pieces int) Money {
-	in := l.OnHand() + l.Gone
+	return ShareOf(*l.Cost, pieces, l.OnHand()+l.Gone)
+}
+
+// ShareOf gives what so many pieces cost of a lot with so many in it, as Lot.Value
+// has it; nothing of an empty lot.
+func ShareOf(cost Money, pieces, in int) Money {
 	if in == 0 {
 		return decimal.Zero
 	}
-	return l.Cost.Mul(decimal.NewFromInt(int64(pieces))).DivRound(decimal.NewFromInt(int64(in)), moneyPlaces)
+	return cost.Mul(decimal.NewFromInt(int64(pieces))).DivRound(decimal.NewFromInt(int64(in)), moneyPlaces)
 }
 
 // Holding is all there is of a kind: its lots, oldest first. A kind that has run

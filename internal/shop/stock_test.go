@@ -113,7 +113,7 @@ func TestChangesAreMadeRegularOrRefused(t *testing.T) {
 const table = "\ufeffPieces,Size,colour,cost,place\n1440,ss10,Crystal,6.50,\n500,SS6,light  sapphire,,Market\n"
 
 func TestStockTable(t *testing.T) {
-	good, bad, err := ReadStock(strings.NewReader(table))
+	good, bad, err := ReadStock(strings.NewReader(table), NewKind)
 	if err != nil || len(bad) > 0 || len(good) != 2 {
 		t.Fatal(good, bad, err)
 	}
@@ -127,7 +127,7 @@ func TestStockTable(t *testing.T) {
 
 // Every bad line is told, with its number, and the good ones between are read.
 func TestEveryBadLineIsTold(t *testing.T) {
-	_, bad, err := ReadStock(strings.NewReader("size,colour,pieces,cost\nSS11,jet,5,\nSS10,mud,5,\nSS10,jet,5,1\nSS10,jet,many,\nSS10,jet,-5,\nSS10,jet,5,1;50\nSS10,jet\n\"SS10,jet"))
+	_, bad, err := ReadStock(strings.NewReader("size,colour,pieces,cost\nSS11,jet,5,\nSS10,mud,5,\nSS10,jet,5,1\nSS10,jet,many,\nSS10,jet,-5,\nSS10,jet,5,1;50\nSS10,jet\n\"SS10,jet"), NewKind)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,7 +141,7 @@ func TestEveryBadLineIsTold(t *testing.T) {
 		t.Errorf("told %q, want %q", got, want)
 	}
 	for _, head := range []string{"", "size,colour\n", "size,colour,pieces,weight\n", "size,size,colour,pieces\n", "\"size"} {
-		if _, _, err := ReadStock(strings.NewReader(head)); fault.CodeOf(err) != "csv-head" {
+		if _, _, err := ReadStock(strings.NewReader(head), NewKind); fault.CodeOf(err) != "csv-head" {
 			t.Errorf("%q: %v", head, err)
 		}
 	}
@@ -151,7 +151,7 @@ func FuzzReadStock(f *testing.F) {
 	f.Add([]byte(table))
 	f.Add([]byte("size,colour,pieces\n\"a"))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		good, bad, err := ReadStock(bytes.NewReader(text))
+		good, bad, err := ReadStock(bytes.NewReader(text), NewKind)
 		if err != nil && fault.CodeOf(err) == "" {
 			t.Fatalf("an error that is no fault: %v", err)
 		}

@@ -87,3 +87,13 @@ func columns(head, known []string, must int) (map[string]int, error) {
 	}
 	return at, nil
 }
+
+// writeTable writes rows as RFC 4180 has them, with CRLF line ends. Fault "csv-write".
+func writeTable(w io.Writer, rows [][]string) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	if err := out.WriteAll(rows); err != nil {
+		return fault.Wrap("csv-write", err)
+	}
+	return nil
+}

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"brushfall/internal/fault"
 )
@@ -13,7 +14,7 @@ type Report struct {
 	Deeds     int
 	Entries   int
 	Lots      int
-	Pieces    int64
+	Pieces    int64 // stones on hand
 	Templates int
 	Problems  []string
 }
@@ -21,24 +22,27 @@ type Report struct {
 // law is a query that gives a row, in words, for each place where the ledger is not
 // what it must be. The file's triggers hold the same; a law tells of a file that
 // was changed without them.
-type law struct{ name, query string }
+type law struct {
+	since       int64 // the schema that has what it is about
+	name, query string
+}
 
 func laws() []law {
 	return []law{
-		{"no lot has less than nothing anywhere", `SELECT 'lot ' || lot || ' at ' || place || ' has ' || SUM(pieces) FROM entries GROUP BY lot, place HAVING SUM(pieces) < 0`},
-		{"moving adds and takes nothing", `SELECT 'deed ' || deed || ' changes the stock by ' || SUM(pieces) FROM entries WHERE what = 'moved' GROUP BY deed HAVING SUM(pieces) <> 0`},
-		{"an entry fits its deed and its lot", `SELECT 'entry ' || e.id FROM entries e LEFT JOIN deeds d ON d.id = e.deed LEFT JOIN lots l ON l.id = e.lot
+		{1, "no lot has less than nothing anywhere", `SELECT 'lot ' || lot || ' at ' || place || ' has ' || SUM(pieces) FROM entries GROUP BY lot, place HAVING SUM(pieces) < 0`},
+		{1, "moving adds and takes nothing", `SELECT 'deed ' || deed || ' changes the stock by ' || SUM(pieces) FROM entries WHERE what = 'moved' GROUP BY deed HAVING SUM(pieces) <> 0`},
+		{1, "an entry fits its deed and its lot", `SELECT 'entry ' || e.id FROM entries e LEFT JOIN deeds d ON d.id = e.deed LEFT JOIN lots l ON l.id = e.lot
 			WHERE d.id IS NULL OR l.id IS NULL OR d.what <> e.what OR d.size <> l.size OR d.colour <> l.colour OR (d.lot IS NOT NULL AND d.lot <> l.id)`},
-		{"a deed does what it says", `SELECT 'deed ' || d.id || ' says ' || d.pieces || ' ' || d.what || ' and its entries have ' || COALESCE(SUM(e.pieces), 0)
+		{1, "a deed does what it says", `SELECT 'deed ' || d.id || ' says ' || d.pieces || ' ' || d.what || ' and its entries have ' || COALESCE(SUM(e.pieces), 0)
 			FROM deeds d LEFT JOIN entries e ON e.deed = d.id AND (d.what <> 'moved' OR e.pieces > 0) WHERE d.what <> 'counted'
 			GROUP BY d.id HAVING COALESCE(SUM(e.pieces), 0) <> CASE WHEN d.what IN ('used', 'spoiled') THEN -d.pieces ELSE d.pieces END`},
-		{"a count leaves what it found", `SELECT 'deed ' || d.id || ' found ' || d.pieces || ' and left ' || had FROM (
+		{1, "a count leaves what it found", `SELECT 'deed ' || d.id || ' found ' || d.pieces || ' and left ' || had FROM (
 				SELECT d.id, d.pieces, (SELECT COALESCE(SUM(e.pieces), 0) FROM lots l JOIN entries e ON e.lot = l.id
 					WHERE l.size = d.size AND l.colour = d.colour AND e.place = d.place AND e.deed <= d.id AND (d.lot IS NULL OR l.id = d.lot)) AS had
 				FROM deeds d WHERE d.what = 'counted') d WHERE had <> d.pieces`},
-		{"every lot came in", `SELECT 'lot ' || l.id FROM lots l WHERE NOT EXISTS (SELECT 1 FROM entries e WHERE e.lot = l.id)`},
-		{"nothing is missing between deeds", `SELECT 'of ' || MAX(id) || ' deeds ' || COUNT(*) || ' are there' FROM deeds HAVING COALESCE(MAX(id), 0) <> COUNT(*)`},
-		{"the guards of the ledger are there", `SELECT name || ' is missing' FROM (
+		{1, "every lot came in", `SELECT 'lot ' || l.id FROM lots l WHERE NOT EXISTS (SELECT 1 FROM entries e WHERE e.lot = l.id)`},
+		{1, "nothing is missing between deeds", `SELECT 'of ' || MAX(id) || ' deeds ' || COUNT(*) || ' are there' FROM deeds HAVING COALESCE(MAX(id), 0) <> COUNT(*)`},
+		{1, "the guards of the ledger are there", `SELECT name || ' is missing' FROM (
 				SELECT t || '_keep_' || v AS name FROM (SELECT 'lots' AS t UNION SELECT 'deeds' UNION SELECT 'entries'), (SELECT 'insert' AS v UNION SELECT 'update' UNION SELECT 'delete')
 				UNION SELECT 'entries_fit' UNION SELECT 'entries_below')
 			WHERE name NOT IN (SELECT name FROM sqlite_schema WHERE type = 'trigger')`},
@@ -65,11 +69,10 @@ func (b *Book) Check(ctx context.Context) (Report, error) {
 	if err := b.problems(ctx, &r, "every reference leads", `SELECT "table" || ' row ' || rowid || ' to ' || parent FROM pragma_foreign_key_check`); err != nil {
 		return r, err
 	}
-	all := laws()
-	if r.Schema >= schemaOfTemplates {
-		all = append(all, templateLaws()...)
-	}
-	for _, l := range all {
+	for _, l := range slices.Concat(laws(), jobLaws(), templateLaws()) {
+		if l.since > r.Schema {
+			continue
+		}
 		if err := b.problems(ctx, &r, l.name, l.query); err != nil {
 			return r, err
 		}
@@ -79,7 +82,12 @@ func (b *Book) Check(ctx context.Context) (Report, error) {
 			return r, err
 		}
 	}
-	err = b.db.QueryRowContext(ctx, `SELECT (SELECT COUNT(*) FROM deeds), (SELECT COUNT(*) FROM lots), COUNT(*), COALESCE(SUM(pieces), 0) FROM entries`).Scan(&r.Deeds, &r.Lots, &r.Entries, &r.Pieces)
+	if r.Schema >= withGoods && len(r.Problems) == 0 { // what is not sound is not worked out from
+		if err := b.checkReservations(ctx, &r); err != nil {
+			return r, err
+		}
+	}
+	err = b.db.QueryRowContext(ctx, `SELECT (SELECT COUNT(*) FROM deeds), (SELECT COUNT(*) FROM lots), COUNT(*), COALESCE(SUM(pieces) FILTER (WHERE lot IN (SELECT id FROM lots WHERE size GLOB 'SS[0-9]*')), 0) FROM entries`).Scan(&r.Deeds, &r.Lots, &r.Entries, &r.Pieces)
 	return r, b.wrap(err)
 }
 

@@ -46,20 +46,6 @@ func (b *Book) Ask(ctx context.Context, at time.Time, j shop.Job) (shop.Job, err
 	return j, err
 }
 
-func (b *Book) addLines(ctx context.Context, tx *sql.Tx, job int64, lines []shop.Line) error {
-	for _, l := range lines {
-		if _, err := b.design(ctx, tx, l.Design); err != nil {
-			return err
-		}
-		_, err := tx.ExecContext(ctx, `INSERT INTO job_lines (job, line, design, quantity, destination, blank, template) VALUES (?, ?, ?, ?, ?, ?, ?)`,
-			job, l.Number, l.Design, l.Quantity, string(l.Destination), l.Blank, string(l.Template))
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // addStep writes a step of a job's history and gives its number.
 func addStep(ctx context.Context, tx *sql.Tx, job int64, s shop.Step) (int64, error) {
 	var cost any

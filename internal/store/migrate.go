@@ -14,7 +14,11 @@ import (
 var migrations embed.FS
 
 // latest is the schema this program writes, the number of the last migration.
-const latest = 6
+const latest = 7
+
+// withGoods is the schema from which on the book has the shop's own goods, which
+// reservations are worked out from.
+const withGoods = 7
 
 // attempts is how often a migration is begun anew when another program did it in
 // the meantime: each failure means that the other got on by a step.

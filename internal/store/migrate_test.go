@@ -52,6 +52,10 @@ func earlier(version int64) []string {
 		out = append(out, `INSERT INTO rates VALUES (1, '2026-01-07T09:00:00.000Z', 'labour', '18', 0)`,
 			`INSERT INTO price_list VALUES (1, '2026-01-07T09:00:00.000Z', 'Heron badge', 'disc', 1, '14.95')`)
 	}
+	if version >= 7 {
+		out = append(out, `INSERT INTO goods VALUES ('flock', 'white', 304.8, 508, '3.1', 1, 0, '')`,
+			`INSERT INTO colours VALUES ('harbour blue', 'ab', '#27567f', 'SS6 SS10', 0, '')`)
+	}
 	return out
 }
 
@@ -129,6 +133,9 @@ func TestBooksOfEveryEarlierSchema(t *testing.T) {
 				t.Errorf("%d: %+v, %v", version, found, err)
 			}
 			mustEnter(t, b, cutBadge(1))
+			if k, err := b.Find(t.Context(), "ss10", "Harbour Blue"); (err == nil && k.Colour == "harbour blue") != (version >= 7) {
+				t.Errorf("%d: %v, %v", version, k, err)
+			}
 			if rates, err := b.Rates(t.Context()); err != nil || (len(rates) == 1 && rates[0].Value == "18") != (version >= 6) {
 				t.Errorf("%d: %+v, %v", version, rates, err)
 			}

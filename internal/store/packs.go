@@ -49,6 +49,9 @@ func (b *Book) SetPack(ctx context.Context, p shop.Pack) (shop.Pack, error) {
 		return p, err
 	}
 	err = b.within(ctx, func(tx *sql.Tx) error {
+		if _, err := b.find(ctx, tx, p.Kind.Size, p.Kind.Colour); err != nil {
+			return err
+		}
 		if _, err := tx.ExecContext(ctx, `INSERT INTO suppliers (name, delivery) VALUES (?, '0') ON CONFLICT DO NOTHING`, p.Supplier); err != nil {
 			return err
 		}

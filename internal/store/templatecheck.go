@@ -14,23 +14,23 @@ const schemaOfTemplates = 5
 // must be.
 func templateLaws() []law {
 	return []law{
-		{"every template was cut once, and first", `SELECT 'template ' || t.id FROM templates t
+		{schemaOfTemplates, "every template was cut once, and first", `SELECT 'template ' || t.id FROM templates t
 			WHERE (SELECT COUNT(*) FROM template_events WHERE template = t.id AND what = 'cut') <> 1
 			OR (SELECT what FROM template_events WHERE template = t.id ORDER BY id LIMIT 1) <> 'cut'`},
-		{"every template has stones", `SELECT 'template ' || t.id FROM templates t WHERE NOT EXISTS (SELECT 1 FROM template_kinds WHERE template = t.id)`},
-		{"a template is where and what its history says", `SELECT 'template ' || t.id FROM templates t LEFT JOIN template_states s ON s.template = t.id
+		{schemaOfTemplates, "every template has stones", `SELECT 'template ' || t.id FROM templates t WHERE NOT EXISTS (SELECT 1 FROM template_kinds WHERE template = t.id)`},
+		{schemaOfTemplates, "a template is where and what its history says", `SELECT 'template ' || t.id FROM templates t LEFT JOIN template_states s ON s.template = t.id
 			WHERE s.template IS NULL
 			OR s.made <> (SELECT at FROM template_events WHERE template = t.id AND what = 'cut')
 			OR s.uses <> (SELECT SUM(times) FROM template_events WHERE template = t.id)
 			OR s.last <> COALESCE((SELECT at FROM template_events WHERE template = t.id AND what = 'brushed' ORDER BY id DESC LIMIT 1), '')
 			OR s.place <> (SELECT place FROM template_events WHERE template = t.id AND place <> '' ORDER BY id DESC LIMIT 1)
 			OR s.condition <> COALESCE((SELECT what FROM template_events WHERE template = t.id AND what IN ('worn', 'good', 'gone') ORDER BY id DESC LIMIT 1), 'good')`},
-		{"nothing is missing between events of templates", `SELECT 'of ' || MAX(id) || ' events ' || COUNT(*) || ' are there' FROM template_events HAVING COALESCE(MAX(id), 0) <> COUNT(*)`},
-		{"templates are found by their words", `SELECT 'template ' || template FROM (
+		{schemaOfTemplates, "nothing is missing between events of templates", `SELECT 'of ' || MAX(id) || ' events ' || COUNT(*) || ' are there' FROM template_events HAVING COALESCE(MAX(id), 0) <> COUNT(*)`},
+		{schemaOfTemplates, "templates are found by their words", `SELECT 'template ' || template FROM (
 			SELECT * FROM (SELECT * FROM template_texts EXCEPT SELECT rowid, code, design, kinds, customer, place, note FROM template_words)
 			UNION ALL SELECT * FROM (SELECT rowid AS template, code, design, kinds, customer, place, note FROM template_words EXCEPT SELECT * FROM template_texts))`},
-		{"a layout is the one that was cut", `SELECT 'template ' || t.id FROM templates t JOIN template_files f ON f.template = t.id AND f.name = 'layout.json' WHERE f.digest <> t.digest`},
-		{"the guards of the templates are there", `SELECT name || ' is missing' FROM (
+		{schemaOfTemplates, "a layout is the one that was cut", `SELECT 'template ' || t.id FROM templates t JOIN template_files f ON f.template = t.id AND f.name = 'layout.json' WHERE f.digest <> t.digest`},
+		{schemaOfTemplates, "the guards of the templates are there", `SELECT name || ' is missing' FROM (
 				SELECT t || '_keep_' || v AS name FROM (SELECT 'templates' AS t UNION SELECT 'template_kinds' UNION SELECT 'template_files' UNION SELECT 'template_events'),
 					(SELECT 'insert' AS v UNION SELECT 'update' UNION SELECT 'delete')
 				UNION SELECT 'template_events_state' UNION SELECT 'template_states_index' UNION SELECT 'template_states_reindex'

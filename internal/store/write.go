@@ -24,6 +24,9 @@ func (b *Book) Receive(ctx context.Context, at time.Time, receipts []shop.Receip
 			if err != nil {
 				return err
 			}
+			if _, err := b.find(ctx, tx, r.Kind.Size, r.Kind.Colour); err != nil {
+				return err
+			}
 			d, err := receive(ctx, tx, at, r, shop.Received)
 			if err != nil {
 				return err
@@ -94,6 +97,9 @@ func (b *Book) Change(ctx context.Context, at time.Time, c shop.Change) (shop.De
 			return err
 		}
 		if c.What == shop.Counted && c.Pieces > 0 && len(shelf) == 0 {
+			if _, err := b.find(ctx, tx, c.Kind.Size, c.Kind.Colour); err != nil {
+				return err
+			}
 			if d, err = receive(ctx, tx, at, c.Found(), shop.Counted); err != nil {
 				return err
 			}
