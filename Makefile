@@ -9,10 +9,10 @@ FUZZ    ?= 10s
 BENCH   ?= .
 
 .DEFAULT_GOAL := help
-.PHONY: help demo run web build test readers check fmt bench shop contact timings fuzz kills
+.PHONY: help demo run web build test test-web readers check fmt bench bench-web shop contact timings fuzz kills
 
 help: ## list what can be made
-	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
+	@grep -E '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
 
 demo: ## make the example badge into ./brushfall-demo
 	$(GO) run ./cmd/brushfall demo
@@ -34,6 +34,12 @@ readers: # the other programs that tests read our files with
 
 test: readers ## run every test
 	$(GO) test ./...
+	@$(MAKE) --no-print-directory test-web
+
+test-web: readers ## run the tests of the page: its logic, and scenarios in a browser on the real program
+	@bash tools/browser.sh
+	@$(MAKE) --no-print-directory web
+	cd web && npm run check && npm run test && npm run browser
 
 check: ## format, vet, lint, import rules, tidy modules
 	@files=$$($(TOOL) gofumpt -l $(SOURCES)); if [ -n "$$files" ]; then echo "gofumpt wants to change:"; echo "$$files"; exit 1; fi
@@ -48,6 +54,11 @@ fmt: ## format the sources
 bench: ## measure layouts, plates, sheets and cutting beside their targets: make bench ARGS=--quick
 	$(GO) run ./cmd/trial bench $(ARGS)
 	$(GO) run ./cmd/trial shop
+
+bench-web: ## measure the page: a change to the screen, frames a second, weight, first paint
+	@bash tools/browser.sh
+	@$(MAKE) --no-print-directory web
+	cd web && npm run figures
 
 shop: ## measure plates, sheets and cutting beside the best known: make shop ARGS='--tours DIR'
 	$(GO) run ./cmd/trial shop $(ARGS)

@@ -1,0 +1,191 @@
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { chromium, type Browser, type BrowserContext, type BrowserContextOptions, type Download, type Locator, type Page } from 'playwright-core';
+import { afterAll, beforeAll, expect } from 'vitest';
+import type { Design, Job, Layout } from '../src/api/types';
+import { Program } from './program';
+
+const flags = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'];
+
+export function launch(): Promise<Browser> {
+  return chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: flags });
+}
+
+/** The path of an example that comes with the program. */
+export function example(name: string): string {
+  return fileURLToPath(new URL(`../../examples/${name}`, import.meta.url));
+}
+
+type Station = 'Drawing' | 'Stones' | 'Plates' | 'Sheets' | 'Papers';
+
+/** Bench is a window on the page. Its hands count what they do: each press, text or file is an action. */
+export class Bench {
+  actions = 0;
+  /** What the page complained of: nothing, in every scenario. */
+  readonly complaints: string[] = [];
+  /** Requests that left for elsewhere. */
+  readonly outside: string[] = [];
+
+  constructor(
+    readonly page: Page,
+    readonly program: Program,
+  ) {
+    page.setDefaultTimeout(30_000);
+    page.on('pageerror', (err) => this.complaints.push(String(err)));
+    page.on('console', (m) => {
+      if (m.type() === 'error' && !/Failed to load resource/.test(m.text())) this.complaints.push(m.text());
+    });
+    page.on('request', (r) => {
+      if (!r.url().startsWith(new URL(program.url).origin) && !r.url().startsWith('blob:')) this.outside.push(r.url());
+    });
+  }
+
+  button(name: string | RegExp): Locator {
+    return this.page.getByRole('button', { name, exact: true });
+  }
+
+  field(name: string | RegExp): Locator {
+    const roles = ['textbox', 'combobox', 'slider', 'checkbox', 'spinbutton'] as const;
+    return roles.map((role) => this.page.getByRole(role, { name, exact: true })).reduce((a, b) => a.or(b));
+  }
+
+  get path(): Locator {
+    return this.page.getByRole('navigation', { name: 'The path of the job' });
+  }
+
+  get side(): Locator {
+    return this.page.getByRole('complementary');
+  }
+
+  get mat(): Locator {
+    return this.page.locator('.stage canvas');
+  }
+
+  async press(what: Locator): Promise<void> {
+    this.actions++;
+    await what.click();
+  }
+
+  async type(into: Locator, text: string): Promise<void> {
+    this.actions++;
+    await into.fill(text);
+  }
+
+  async choose(from: Locator, value: string): Promise<void> {
+    this.actions++;
+    await from.selectOption(value);
+  }
+
+  async home(): Promise<void> {
+    await this.page.goto(this.program.url);
+    await this.page.getByRole('heading', { name: 'Drop a drawing here' }).waitFor();
+  }
+
+  /** Opens a sample and waits for its stones. */
+  async sample(name = 'Heron badge'): Promise<void> {
+    await this.home();
+    await this.press(this.button(name));
+    await this.laid();
+  }
+
+  async station(name: Station): Promise<void> {
+    await this.press(this.path.getByRole('link', { name: new RegExp(`^${name}`) }));
+    await this.page.getByRole('complementary', { name }).waitFor();
+  }
+
+  /** Waits until the layout on the mat is the finished one, and everything is saved. */
+  async laid(): Promise<void> {
+    const findings = this.page.locator('.tally .findings');
+    await findings.waitFor();
+    await expect.poll(async () => (await this.page.locator('.bar.busy').count()) + ((await findings.textContent()) ?? ''), { timeout: 20_000 }).toMatch(/^0(?!.*quick look)/s);
+    await this.saved();
+  }
+
+  async saved(): Promise<void> {
+    await expect.poll(() => this.page.locator('.state').textContent(), { timeout: 15_000 }).toBe('Saved');
+  }
+
+  /** The number of stones as the path says it. */
+  async stones(): Promise<number> {
+    const text = await this.path.getByRole('link', { name: /^Stones/ }).locator('.holds').textContent();
+    return Number((text ?? '').replace(/\D/g, ''));
+  }
+
+  get id(): string {
+    return /design\/([^/?]+)/.exec(this.page.url())![1]!;
+  }
+
+  /** What the program holds under an address. */
+  async api<T>(path: string, method = 'GET', data?: unknown, headers: Record<string, string> = {}): Promise<T> {
+    const answer = await this.page.request.fetch(new URL(path, this.program.url).href, { method, data, headers });
+    if (!answer.ok()) throw new Error(`${path}: ${answer.status()} ${await answer.text()}`);
+    return (await answer.json()) as T;
+  }
+
+  design(): Promise<Design> {
+    return this.api<Design>(`/api/designs/${this.id}`);
+  }
+
+  async job(): Promise<Job> {
+    return (await this.design()).job;
+  }
+
+  layout(): Promise<Layout> {
+    return this.api<Layout>(`/api/designs/${this.id}/layout`, 'POST', { effort: 'live' });
+  }
+
+  async download(press: () => Promise<void>): Promise<{ name: string; data: Buffer; path: string }> {
+    const [file] = await Promise.all([this.page.waitForEvent('download'), press()]);
+    return { name: file.suggestedFilename(), ...(await kept(file)) };
+  }
+
+  /** Where a point of the design, in mm, is on the screen. */
+  async at(x: number, y: number): Promise<{ x: number; y: number }> {
+    const box = (await this.mat.boundingBox())!;
+    const c = await this.page.evaluate(() => (window as unknown as { scene: { camera: { x: number; y: number; scale: number } } }).scene.camera);
+    return { x: box.x + (x - c.x) * c.scale, y: box.y + (y - c.y) * c.scale };
+  }
+
+  async tapAt(x: number, y: number): Promise<void> {
+    this.actions++;
+    const p = await this.at(x, y);
+    await this.page.mouse.click(p.x, p.y);
+  }
+}
+
+async function kept(file: Download): Promise<{ data: Buffer; path: string }> {
+  const path = await file.path();
+  return { data: readFileSync(path), path };
+}
+
+interface Shared {
+  open: (options?: BrowserContextOptions) => Promise<Bench>;
+  program: () => Program;
+  browser: () => Browser;
+}
+
+/** One program and one browser for the scenarios of a file; each scenario opens windows of its own. */
+export function shared(): Shared {
+  let program: Program;
+  let browser: Browser;
+  const contexts: BrowserContext[] = [];
+  beforeAll(async () => {
+    program = new Program();
+    await program.start();
+    browser = await launch();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await program?.end();
+  });
+  return {
+    program: () => program,
+    browser: () => browser,
+    open: async (options) => {
+      for (const old of contexts.splice(0)) await old.close();
+      const context = await browser.newContext({ viewport: { width: 1366, height: 800 }, acceptDownloads: true, reducedMotion: 'reduce', ...options });
+      contexts.push(context);
+      return new Bench(await context.newPage(), program);
+    },
+  };
+}

@@ -1,0 +1,98 @@
+// Keys that work everywhere on the page. Those of the mat are in the stage and its tools.
+
+import { app } from './app.svelte';
+import { making } from './making.svelte';
+import { stations } from './route';
+
+export interface KeyHelp {
+  keys: string[];
+  text: string;
+}
+
+/** The cheat sheet. */
+export const help: { head: string; keys: KeyHelp[] }[] = [
+  {
+    head: 'Everywhere',
+    keys: [
+      { keys: ['1', '…', '5'], text: 'go to drawing, stones, plates, sheets, papers' },
+      { keys: ['Ctrl Z'], text: 'undo' },
+      { keys: ['Ctrl Y'], text: 'redo' },
+      { keys: ['M'], text: 'make the files' },
+      { keys: ['F'], text: 'to the next finding' },
+      { keys: ['U'], text: 'inches or millimetres first' },
+      { keys: ['?'], text: 'this sheet' },
+    ],
+  },
+  {
+    head: 'On the mat',
+    keys: [
+      { keys: ['+', '−'], text: 'zoom' },
+      { keys: ['0'], text: 'show everything' },
+      { keys: ['←', '↑', '→', '↓'], text: 'move the view' },
+    ],
+  },
+  {
+    head: 'Stones by hand',
+    keys: [
+      { keys: ['V', 'A', 'P'], text: 'pick and move, add, paint' },
+      { keys: ['←', '↑', '→', '↓'], text: 'from stone to stone' },
+      { keys: ['Enter'], text: 'take the stone up; put it down' },
+      { keys: ['Shift ←', '…'], text: 'a stone in the air: 1 mm; without Shift 0.1 mm' },
+      { keys: ['Delete'], text: 'take the stone out' },
+      { keys: ['C'], text: 'give it the chosen colour' },
+      { keys: ['R'], text: 'give its whole row the chosen colour' },
+      { keys: ['Esc'], text: 'leave it as it was; let go' },
+    ],
+  },
+  {
+    head: 'Making, step by step',
+    keys: [
+      { keys: ['N', 'B'], text: 'next step, one step back' },
+      { keys: ['Space'], text: 'play or hold' },
+    ],
+  },
+];
+
+/** Says whether the key belongs to a field that is being typed into. */
+export function isTyping(e: KeyboardEvent): boolean {
+  const at = e.target as HTMLElement | null;
+  if (!at) return false;
+  if (at instanceof HTMLInputElement) return !['checkbox', 'radio', 'button', 'range', 'color'].includes(at.type);
+  return at.isContentEditable || at instanceof HTMLTextAreaElement || at instanceof HTMLSelectElement;
+}
+
+/** What stations add while they are open. */
+export const stationKeys = new Map<string, () => void>();
+
+export function onKey(e: KeyboardEvent): void {
+  if (isTyping(e) || document.querySelector('dialog[open]')) return;
+  const design = app.design;
+  if ((e.ctrlKey || e.metaKey) && design) {
+    const key = e.key.toLowerCase();
+    if (key === 'z' || key === 'y') {
+      e.preventDefault();
+      void design.step(key === 'y' || e.shiftKey ? 'redo' : 'undo');
+    }
+    return;
+  }
+  if (e.ctrlKey || e.metaKey || e.altKey) return;
+  if (e.key === '?') {
+    app.sheetOpen = true;
+    e.preventDefault();
+    return;
+  }
+  const own = stationKeys.get(e.key.toLowerCase());
+  if (own) {
+    e.preventDefault();
+    own();
+    return;
+  }
+  if (!design || app.route.page !== 'design') return;
+  const at = Number(e.key);
+  if (at >= 1 && at <= stations.length) app.go({ page: 'design', id: design.id, station: stations[at - 1]! });
+  if (e.key === 'm') {
+    app.go({ page: 'design', id: design.id, station: 'papers' });
+    void making.make(design);
+  }
+  if (e.key === 'u') app.setUnit(app.unit === 'in' ? 'mm' : 'in');
+}
