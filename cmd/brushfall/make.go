@@ -157,20 +157,25 @@ func readJob(input string, f makeFlags) (job.Job, error) {
 // readNamed reads the files that a job names: its artwork, and the faces of its
 // lettering, from the folder of the job file.
 func readNamed(j *job.Job, input string) error {
-	if err := readFaces(j, filepath.Dir(input)); err != nil || j.ArtworkName == "" {
+	if err := readFaces(j, filepath.Dir(input)); err != nil {
 		return err
 	}
-	return readArtwork(j, input)
+	for _, name := range j.ArtworkFiles() {
+		data, err := readArtwork(name, input)
+		if err != nil {
+			return err
+		}
+		*j = j.WithArtwork(name, data)
+	}
+	return nil
 }
 
-// readArtwork reads the artwork alone.
-func readArtwork(j *job.Job, input string) (err error) {
-	path := j.ArtworkName
-	if isJobFile(input) && !filepath.IsAbs(path) {
-		path = filepath.Join(filepath.Dir(input), path)
+// readArtwork reads one drawing.
+func readArtwork(name, input string) ([]byte, error) {
+	if isJobFile(input) && !filepath.IsAbs(name) {
+		name = filepath.Join(filepath.Dir(input), name)
 	}
-	j.Artwork, err = readFile(path)
-	return err
+	return readFile(name)
 }
 
 // apply lays the flags over a job. A width, height or widths given here take the

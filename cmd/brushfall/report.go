@@ -121,10 +121,7 @@ func remarks(j job.Job, res job.Result) []remark {
 }
 
 func joined(file, where string) string {
-	if where == "" {
-		return file
-	}
-	return file + " " + where
+	return strings.TrimSpace(file + " " + where)
 }
 
 // report prints the summary. Its text is gathered first, so that there is one

@@ -188,14 +188,17 @@ func (r *readOnce) readNamed(j *job.Job, input string) error {
 		i := slices.IndexFunc(r.faces, func(f *lettering.Face) bool { return f.Name() == name })
 		j.Faces = append(j.Faces, r.faces[i])
 	}
-	if data, ok := r.artwork[j.ArtworkName]; ok || j.ArtworkName == "" {
-		j.Artwork = data
-		return nil
+	for _, name := range j.ArtworkFiles() {
+		data, ok := r.artwork[name]
+		if !ok {
+			var err error
+			if data, err = readArtwork(name, input); err != nil {
+				return err
+			}
+			r.artwork[name] = data
+		}
+		*j = j.WithArtwork(name, data)
 	}
-	if err := readArtwork(j, input); err != nil {
-		return err
-	}
-	r.artwork[j.ArtworkName] = j.Artwork
 	return nil
 }
 

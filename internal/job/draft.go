@@ -46,7 +46,7 @@ type Memory struct {
 	drawn   drawn
 }
 
-// reading is what a drawing depends on; the artwork by its SHA-256 digest.
+// reading is what a drawing depends on; the artwork by a digest.
 type reading struct {
 	name          string
 	artwork       [sha256.Size]byte
@@ -56,7 +56,7 @@ type reading struct {
 
 // drawing is that of the job, which is read again only if it is another.
 func (m *Memory) drawing(j Job) (drawn, error) {
-	of := reading{j.ArtworkName, sha256.Sum256(j.Artwork), j.Width, j.Height, j.lettersDigest()}
+	of := reading{j.ArtworkName, j.artworkDigest(), j.Width, j.Height, j.lettersDigest()}
 	if m.of == of {
 		return m.drawn, nil
 	}
@@ -128,10 +128,10 @@ func tallied(lines []count.Line) inspect.Tally {
 	return out
 }
 
-// Drawing gives what is visible of the job's artwork and lettering, at its size, with
-// the settings that no layout is needed for. The memory, which may be nil, is that of
-// Lay. Faults are those of Run for the artwork, the lettering and the width.
-func Drawing(j Job, memory *Memory) (artwork.Drawing, error) {
+// Drawing gives what is visible of the job's artwork and lettering, at its size, and
+// where each drawing lies. The memory, which may be nil, is that of Lay. Faults are
+// those of Run for the artwork, the lettering and the width.
+func Drawing(j Job, memory *Memory) (artwork.Drawing, []PlacedDrawing, error) {
 	if memory == nil {
 		memory = &Memory{}
 	}
@@ -139,11 +139,5 @@ func Drawing(j Job, memory *Memory) (artwork.Drawing, error) {
 	if err == nil && len(d.Regions) == 0 {
 		err = j.emptyFault(d.Warnings)
 	}
-	return d.Drawing, err
-}
-
-// ReadArtwork reads a drawing at its own size. Faults are those of its reader, and
-// "artwork-kind".
-func ReadArtwork(name string, data []byte) (artwork.Drawing, error) {
-	return Job{ArtworkName: name, Artwork: data}.read()
+	return d.Drawing, d.placed, err
 }

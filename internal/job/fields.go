@@ -23,6 +23,7 @@ func jobFields() []field[Job] {
 		[]field[Job]{
 			set("design", parseName, func(j *Job) *string { return &j.Design }),
 			set("artwork", parseFile, func(j *Job) *string { return &j.ArtworkName }),
+			{"drawings", readDrawings},
 			set("width", unit.ParseLength, func(j *Job) *unit.Length { return &j.Width }),
 			set("height", unit.ParseLength, func(j *Job) *unit.Length { return &j.Height }),
 			{"lettering", readLettering},

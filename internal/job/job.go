@@ -11,7 +11,6 @@ import (
 	"brushfall/internal/artwork/lettering"
 	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
-	"brushfall/internal/fault"
 	"brushfall/internal/fit"
 	"brushfall/internal/layout"
 	"brushfall/internal/sheet"
@@ -122,6 +121,7 @@ type Job struct {
 	Design        string
 	ArtworkName   string
 	Artwork       []byte
+	Drawings      []Part // instead of the artwork: several, each in its place
 	Width, Height unit.Length
 	Widths        []NamedWidth // of a size run
 	Lettering     []lettering.Piece
@@ -191,10 +191,4 @@ func nameFrom(artworkName string) string {
 		return "design"
 	}
 	return name
-}
-
-// inArtwork puts the artwork's name before the place of a reader's fault: the
-// readers know the text, not the file.
-func (j Job) inArtwork(err error) error {
-	return fault.Placed(err, func(where string) string { return strings.TrimSpace(j.ArtworkName + " " + where) })
 }

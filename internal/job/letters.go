@@ -9,41 +9,31 @@ import (
 
 	"brushfall/internal/artwork"
 	"brushfall/internal/artwork/lettering"
-	"brushfall/internal/fault"
 )
 
 // drawn is the artwork with its lettering.
 type drawn struct {
 	artwork.Drawing
 	letters []lettering.Set
+	placed  []PlacedDrawing
 }
 
 // composed reads the artwork, brings it to size and sets the lettering beside it.
 func (j Job) composed() (drawn, error) {
 	var d artwork.Drawing
-	var err error
+	var placed []PlacedDrawing
 	sheet := lettering.Sheet{Pieces: j.Lettering, Faces: j.Faces, Width: j.Width.MM(), Height: j.Height.MM()}
-	if j.ArtworkName != "" {
-		if d, err = j.read(); err != nil || len(d.Regions) == 0 {
-			return drawn{Drawing: d}, err
-		}
-		switch {
-		case j.Width > 0:
-			d, err = d.FitWidth(j.Width.MM())
-		case j.Height > 0:
-			d, err = d.FitHeight(j.Height.MM())
-		default:
-			err = fault.New("width-missing", j.ArtworkName, "say how wide the design is to be, for example --width 9.5in, or width: 9.5 in in the job file")
-		}
-		if err != nil {
+	if j.hasArtwork() {
+		var err error
+		if d, placed, err = j.assembled(); err != nil || len(d.Regions) == 0 {
 			return drawn{Drawing: d}, err
 		}
 	}
 	if len(j.Lettering) == 0 {
-		return drawn{Drawing: d}, nil
+		return drawn{Drawing: d, placed: placed}, nil
 	}
 	out, sets, err := lettering.Compose(d, sheet)
-	return drawn{out, sets}, err
+	return drawn{out, sets, placed}, err
 }
 
 // FacesWanted lists the faces that the lettering names and that are not shipped, each
@@ -74,15 +64,18 @@ func (j Job) lettersDigest() [sha256.Size]byte {
 
 // subject is what faults about the whole are put to: the artwork, or the design.
 func (j Job) subject() string {
-	if j.ArtworkName == "" {
-		return j.Design
+	if files := j.ArtworkFiles(); len(files) == 1 {
+		return files[0]
 	}
-	return j.ArtworkName
+	return j.Design
 }
 
 // nameOfItsOwn names a design that the job file does not: after its artwork, or its
 // words.
 func (j Job) nameOfItsOwn() string {
+	if len(j.Drawings) > 0 {
+		return nameFrom(j.Drawings[0].File)
+	}
 	if j.ArtworkName != "" || len(j.Lettering) == 0 {
 		return nameFrom(j.ArtworkName)
 	}

@@ -41,7 +41,10 @@ func (s source) job(root ast.Node) (Job, error) {
 	if err := fill(s, root, "a job file", &j, jobFields()); err != nil {
 		return Job{}, err
 	}
-	if j.ArtworkName == "" && len(j.Lettering) == 0 {
+	if j.ArtworkName != "" && len(j.Drawings) > 0 {
+		return Job{}, fault.New("artwork-and-drawings", s.name, "artwork and drawings are both given; put the one of artwork among the drawings: - {file: %s}", j.ArtworkName)
+	}
+	if !j.hasArtwork() && len(j.Lettering) == 0 {
 		return Job{}, fault.New("artwork-missing", s.name, "the job names no artwork; add a line such as artwork: heron.svg, or lettering")
 	}
 	if err := j.CheckSize(); err != nil {
@@ -61,8 +64,8 @@ func (j Job) CheckSize() error {
 		return fault.New("width-and-height", "", "widths stands beside width or height; keep widths for a run of sizes, or the other for one size")
 	case len(j.Widths) > 0:
 		return nil
-	case j.Width == 0 && j.Height == 0 && j.ArtworkName == "" && len(j.Lettering) > 0:
-		return nil // its pieces have sizes of their own, or setting them tells
+	case j.Width == 0 && j.Height == 0 && j.ArtworkName == "" && len(j.Lettering)+len(j.Drawings) > 0:
+		return nil // its pieces and drawings have sizes of their own, or setting them tells
 	case j.Width == 0 && j.Height == 0:
 		return fault.New("width-missing", "", "the finished size is missing; say how wide the design shall be, such as width: 9.5 in (on the command line: --width 9.5in), or give its height")
 	case j.Width != 0 && j.Height != 0:

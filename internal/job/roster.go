@@ -184,8 +184,8 @@ func (d RosterDesign) digest(seed string, t Template) string {
 	}
 	var fits bytes.Buffer
 	_ = d.Job.Fits.Write(&fits) // into memory, which takes everything
-	letters := d.Job.lettersDigest()
-	put([]byte(seed), t.text, fmt.Appendf(nil, "%q", d.filled.Values), []byte(d.Job.Design), []byte(d.Job.ArtworkName), d.Job.Artwork, fits.Bytes(), letters[:])
+	letters, art := d.Job.lettersDigest(), d.Job.artworkDigest()
+	put([]byte(seed), t.text, fmt.Appendf(nil, "%q", d.filled.Values), []byte(d.Job.Design), []byte(d.Job.ArtworkName), art[:], fits.Bytes(), letters[:])
 	return hex.EncodeToString(h.Sum(nil))
 }
 

@@ -1,17 +1,11 @@
 package job
 
 import (
-	"bytes"
 	"context"
-	"path"
 	"slices"
-	"strings"
 
 	"brushfall/internal/artwork"
-	"brushfall/internal/artwork/dxfin"
-	"brushfall/internal/artwork/svgin"
 	"brushfall/internal/design"
-	"brushfall/internal/fault"
 	"brushfall/internal/layout"
 	"brushfall/internal/plate"
 	"brushfall/internal/sheet"
@@ -39,24 +33,6 @@ func Run(ctx context.Context, j Job, progress Progress) (Result, error) {
 	progress("writing the files", 0, 0)
 	res.files, err = j.render(ctx, &res)
 	return res, err
-}
-
-// read reads the artwork at its own size.
-func (j Job) read() (artwork.Drawing, error) {
-	var d artwork.Drawing
-	var err error
-	switch ext := strings.ToLower(path.Ext(j.ArtworkName)); ext {
-	case ".svg":
-		d, err = svgin.Read(bytes.NewReader(j.Artwork), svgin.Options{})
-	case ".dxf":
-		d, err = dxfin.Read(bytes.NewReader(j.Artwork), dxfin.Options{})
-	default:
-		return d, fault.New("artwork-kind", j.ArtworkName, "artwork of the kind %q cannot be read: save it as SVG or DXF", ext)
-	}
-	if err != nil {
-		return d, j.inArtwork(err)
-	}
-	return d, nil
 }
 
 // drawing reads the artwork, brings it to size and sets the lettering: what is visible

@@ -48,8 +48,10 @@ func RunSizes(ctx context.Context, j Job, progress Progress) (SizesResult, error
 	if progress == nil {
 		progress = func(string, int, int) {}
 	}
-	if _, err := j.read(); err != nil { // the same at every width
-		return SizesResult{}, err
+	for _, p := range j.parts() { // the same at every width
+		if _, err := ReadArtwork(p.File, p.Data); j.hasArtwork() && err != nil {
+			return SizesResult{}, err
+		}
 	}
 	order := make([]int, len(j.Widths))
 	for i := range order {

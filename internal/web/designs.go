@@ -91,6 +91,7 @@ func stamp(d bench.Design) string { return d.Changed.UTC().Format("2006-01-02T15
 func nameOf(d bench.Design) string {
 	var named struct {
 		Design, Artwork string
+		Drawings        []struct{ File string }
 		Lettering       []struct{ Text string }
 	}
 	_ = json.Unmarshal(d.Job, &named) // a job that cannot be read has what could be
@@ -99,6 +100,8 @@ func nameOf(d bench.Design) string {
 		return named.Design
 	case named.Artwork != "":
 		return job.Default(named.Artwork).Design
+	case len(named.Drawings) > 0:
+		return job.Default(named.Drawings[0].File).Design
 	case len(named.Lettering) > 0:
 		return named.Lettering[0].Text
 	}
@@ -241,7 +244,7 @@ func fromDrawing(kind string, body []byte) (bench.Change, error) {
 		return bench.Change{}, err
 	}
 	if len(d.Regions) == 0 {
-		_, err := job.Drawing(job.Job{ArtworkName: u.Name, Artwork: u.Data, Width: 100}, nil)
+		_, _, err := job.Drawing(job.Job{ArtworkName: u.Name, Artwork: u.Data, Width: 100}, nil)
 		return bench.Change{}, err
 	}
 	width := usualWidth

@@ -139,10 +139,12 @@ func (s *Server) job(object []byte, files []bench.File) (job.Job, error) {
 	if j.Fits, err = s.fits(); err != nil {
 		return j, err
 	}
-	if j.ArtworkName != "" {
-		if j.Artwork, err = s.fileOf(files, j.ArtworkName); err != nil {
+	for _, name := range j.ArtworkFiles() {
+		data, err := s.fileOf(files, name)
+		if err != nil {
 			return j, err
 		}
+		j = j.WithArtwork(name, data)
 	}
 	return j, s.readFaces(&j, files)
 }

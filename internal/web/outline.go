@@ -14,10 +14,21 @@ import (
 
 // outlineBody is the artwork at its size, in mm, with what covers what taken away.
 type outlineBody struct {
-	Width    float64      `json:"width"`
-	Height   float64      `json:"height"`
-	Regions  []regionBody `json:"regions"`
-	Warnings []remark     `json:"warnings"`
+	Width    float64         `json:"width"`
+	Height   float64         `json:"height"`
+	Drawings []placedDrawing `json:"drawings"`
+	Regions  []regionBody    `json:"regions"`
+	Warnings []remark        `json:"warnings"`
+}
+
+// placedDrawing is where one of the drawings lies, and how large it is by itself.
+type placedDrawing struct {
+	File      string     `json:"file"`
+	ID        string     `json:"id,omitempty"`
+	Box       [4]float64 `json:"box" doc:"x0, y0, x1, y1"`
+	OwnWidth  float64    `json:"own_width" doc:"of what is drawn, as it was drawn, mm"`
+	OwnHeight float64    `json:"own_height"`
+	Turn      float64    `json:"turn" doc:"degrees, clockwise"`
 }
 
 type regionBody struct {
@@ -51,11 +62,14 @@ func (s *Server) outline(ctx context.Context, in *idIn) (*bodyOf[outlineBody], e
 		return nil, err
 	}
 	j = single(j)
-	drawing, err := job.Drawing(j, &desk.memory)
+	drawing, placed, err := job.Drawing(j, &desk.memory)
 	if err != nil {
 		return nil, err
 	}
-	b := outlineBody{Width: micrometre(drawing.Width), Height: micrometre(drawing.Height), Regions: []regionBody{}, Warnings: []remark{}}
+	b := outlineBody{Width: micrometre(drawing.Width), Height: micrometre(drawing.Height), Drawings: []placedDrawing{}, Regions: []regionBody{}, Warnings: []remark{}}
+	for _, p := range placed {
+		b.Drawings = append(b.Drawings, placedDrawing{p.File, p.ID, rounded(p.Box), micrometre(p.OwnWidth), micrometre(p.OwnHeight), micrometre(p.Turn * 180 / math.Pi)})
+	}
 	for _, r := range drawing.Regions {
 		b.Regions = append(b.Regions, outlined(j, r))
 	}
@@ -67,16 +81,19 @@ func (s *Server) outline(ctx context.Context, in *idIn) (*bodyOf[outlineBody], e
 
 func outlined(j job.Job, r artwork.Region) regionBody {
 	setting, rule := j.SettingFor(r)
-	box := r.Bounds()
 	b := regionBody{
 		ID: r.ID, Open: r.Open(), Element: r.Element, Classes: append([]string{}, r.Classes...), Groups: append([]string{}, r.Groups...),
 		Layer: r.Layer, Rule: rule, Skipped: setting.Skip, D: pathOf(r),
-		Box: [4]float64{micrometre(box.MinX), micrometre(box.MinY), micrometre(box.MaxX), micrometre(box.MaxY)},
+		Box: rounded(r.Bounds()),
 	}
 	if b.Fill = r.Paint; r.Stroke {
 		b.Fill, b.Stroke = "", r.Paint
 	}
 	return b
+}
+
+func rounded(b geom.Box) [4]float64 {
+	return [4]float64{micrometre(b.MinX), micrometre(b.MinY), micrometre(b.MaxX), micrometre(b.MaxY)}
 }
 
 // pathOf gives path data of SVG 1.1 §8.3, with places to 0.01 mm: finer than a screen.

@@ -19,14 +19,14 @@ import (
 
 // window is a page that talks to a server.
 type window struct {
-	*testing.T
+	testing.TB
 	server *Server
 	url    string
 	client *http.Client
 }
 
 // openWindow starts a server with an empty bench on a port of its own.
-func openWindow(t *testing.T, change ...func(*Options)) *window {
+func openWindow(t testing.TB, change ...func(*Options)) *window {
 	t.Helper()
 	keeper, err := shelf.Open(t.TempDir())
 	if err != nil {
@@ -51,7 +51,7 @@ func openWindow(t *testing.T, change ...func(*Options)) *window {
 
 // answer is what came back.
 type answer struct {
-	*testing.T
+	testing.TB
 	status int
 	header http.Header
 	body   []byte
@@ -95,7 +95,7 @@ func (w *window) send(method, path string, body any, headers ...string) answer {
 	if err != nil {
 		w.Fatal(err)
 	}
-	return answer{w.T, res.StatusCode, res.Header, text}
+	return answer{w.TB, res.StatusCode, res.Header, text}
 }
 
 // is checks the status.
@@ -164,10 +164,10 @@ func (w *window) disc() designBody {
 // put saves a job with some keys changed; a nil value takes a key away.
 func (w *window) put(d designBody, change map[string]any) answer {
 	w.Helper()
-	return w.send("PUT", "/api/designs/"+d.ID+"/job", changed(w.T, d.Job, change), "If-Match", fmt.Sprint(d.Revision))
+	return w.send("PUT", "/api/designs/"+d.ID+"/job", changed(w.TB, d.Job, change), "If-Match", fmt.Sprint(d.Revision))
 }
 
-func changed(t *testing.T, object []byte, change map[string]any) map[string]any {
+func changed(t testing.TB, object []byte, change map[string]any) map[string]any {
 	t.Helper()
 	var j map[string]any
 	if err := json.Unmarshal(object, &j); err != nil {
