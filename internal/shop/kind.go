@@ -7,7 +7,7 @@
 // "money", "text", "stock-short", "count-lot", "move-nowhere", "weigh-sample", "weigh-scale",
 // "weigh-scatter", "pack", "pack-break", "supplier", "supplier-unknown",
 // "buy-want", "buy-suppliers", "csv-head", "csv-line", "customer", "design", "job", "job-line",
-// "destination", "price-list", "price-stones", and those of package price. Those of a book are with Book and the interfaces beside it.
+// "destination", "price-list", "price-stones", "quote", and those of package price. Those of a book are with Book and the interfaces beside it.
 package shop
 
 import (

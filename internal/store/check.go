@@ -69,7 +69,7 @@ func (b *Book) Check(ctx context.Context) (Report, error) {
 	if err := b.problems(ctx, &r, "every reference leads", `SELECT "table" || ' row ' || rowid || ' to ' || parent FROM pragma_foreign_key_check`); err != nil {
 		return r, err
 	}
-	for _, l := range slices.Concat(laws(), jobLaws(), templateLaws()) {
+	for _, l := range slices.Concat(laws(), jobLaws(), templateLaws(), priceLaws()) {
 		if l.since > r.Schema {
 			continue
 		}

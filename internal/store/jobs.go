@@ -21,30 +21,37 @@ func (b *Book) Ask(ctx context.Context, at time.Time, j shop.Job) (shop.Job, err
 		return j, err
 	}
 	err = b.within(ctx, func(tx *sql.Tx) error {
-		if j.Customer != 0 {
-			if err := standing(ctx, tx, j.Customer); err != nil {
-				return err
-			}
-		}
-		res, err := tx.ExecContext(ctx, `INSERT INTO jobs (customer, state, due, note) VALUES (?, 'asked', ?, ?)`,
-			sql.NullInt64{Int64: j.Customer, Valid: j.Customer != 0}, j.Due, j.Note)
-		if err != nil {
-			return err
-		}
-		if j.ID, err = res.LastInsertId(); err != nil {
-			return err
-		}
-		if err := b.addLines(ctx, tx, j.ID, j.Lines); err != nil {
-			return err
-		}
-		if _, err := addStep(ctx, tx, j.ID, shop.Step{At: at, What: string(shop.Asked), State: shop.Asked}); err != nil {
-			return err
-		}
-		j, err = b.job(ctx, tx, j.ID)
+		j, err = b.ask(ctx, tx, at, j)
 		return err
 	})
 	return j, err
 }
+
+// ask books a checked job within a transaction.
+func (b *Book) ask(ctx context.Context, tx *sql.Tx, at time.Time, j shop.Job) (shop.Job, error) {
+	if j.Customer != 0 {
+		if err := standing(ctx, tx, j.Customer); err != nil {
+			return j, err
+		}
+	}
+	res, err := tx.ExecContext(ctx, `INSERT INTO jobs (customer, state, due, note) VALUES (?, 'asked', ?, ?)`, someone(j.Customer), j.Due, j.Note)
+	if err != nil {
+		return j, err
+	}
+	if j.ID, err = res.LastInsertId(); err != nil {
+		return j, err
+	}
+	if err := b.addLines(ctx, tx, j.ID, j.Lines); err != nil {
+		return j, err
+	}
+	if _, err := addStep(ctx, tx, j.ID, shop.Step{At: at, What: string(shop.Asked), State: shop.Asked}); err != nil {
+		return j, err
+	}
+	return b.job(ctx, tx, j.ID)
+}
+
+// someone gives the number of a row, NULL for 0.
+func someone(id int64) sql.NullInt64 { return sql.NullInt64{Int64: id, Valid: id != 0} }
 
 // addStep writes a step of a job's history and gives its number.
 func addStep(ctx context.Context, tx *sql.Tx, job int64, s shop.Step) (int64, error) {

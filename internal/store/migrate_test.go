@@ -56,6 +56,9 @@ func earlier(version int64) []string {
 		out = append(out, `INSERT INTO goods VALUES ('flock', 'white', 304.8, 508, '3.1', 1, 0, '')`,
 			`INSERT INTO colours VALUES ('harbour blue', 'ab', '#27567f', 'SS6 SS10', 0, '')`)
 	}
+	if version >= 8 {
+		out = append(out, `INSERT INTO quotes VALUES (1, '2026-01-10T09:00:00.000Z', '2026-01-10', '2026-02-09', 1, '', 'given', NULL, '179.4', '{}')`)
+	}
 	return out
 }
 
@@ -141,6 +144,9 @@ func TestBooksOfEveryEarlierSchema(t *testing.T) {
 			}
 			if list, err := b.PriceList(t.Context()); err != nil || (len(list) == 1 && list[0].Price.String() == "14.95") != (version >= 6) {
 				t.Errorf("%d: %+v, %v", version, list, err)
+			}
+			if quotes, err := b.Quotes(t.Context()); err != nil || (len(quotes) == 1 && quotes[0].Called == "Saltmarsh Herons") != (version >= 8) {
+				t.Errorf("%d: %+v, %v", version, quotes, err)
 			}
 			mustReceive(t, b, receipt(t, 10))
 			mustBeSound(t, b)
