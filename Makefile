@@ -9,7 +9,7 @@ FUZZ    ?= 10s
 BENCH   ?= .
 
 .DEFAULT_GOAL := help
-.PHONY: help demo run web build test test-web readers check fmt bench bench-web shop contact timings fuzz kills
+.PHONY: help demo run web build test test-web readers check fmt bench bench-web shop contact letters faces timings fuzz kills
 
 help: ## list what can be made
 	@grep -E '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -53,6 +53,7 @@ fmt: ## format the sources
 
 bench: ## measure layouts, plates, sheets and cutting beside their targets: make bench ARGS=--quick
 	$(GO) run ./cmd/trial bench $(ARGS)
+	$(GO) run ./cmd/trial letters --quick
 	$(GO) run ./cmd/trial shop
 
 bench-web: ## measure the page: a change to the screen, frames a second, weight, first paint
@@ -66,6 +67,14 @@ shop: ## measure plates, sheets and cutting beside the best known: make shop ARG
 contact: ## draw the standard set on one sheet, out/contact.png: make contact ARGS='--shape lora'
 	@mkdir -p out
 	$(GO) run ./cmd/trial contact -o out/contact.png $(ARGS)
+
+letters: ## measure every shipped face in stones, and time a list of 500 names: make letters ARGS='--face lora'
+	$(GO) run ./cmd/trial letters $(ARGS)
+	$(GO) run ./cmd/trial roster
+
+faces: ## draw every shipped face in stones on one sheet, out/faces.png: make faces ARGS='--stone SS10'
+	@mkdir -p out
+	$(GO) run ./cmd/trial faces -o out/faces.png $(ARGS)
 
 kills: ## kill programs that are busy with a shop's book, at a thousand random moments
 	$(GO) test ./internal/store -run Killed -v -timeout 1h -kills 1000

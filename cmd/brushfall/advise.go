@@ -23,24 +23,42 @@ the counts of "make" differ a little.
 
 Of a job file with lettering it says from which height of its capitals each piece
 reads. Of a job file it looks at artwork, lettering and size alone: its stones and
-rules are not asked.`
+rules are not asked.
+
+With --text it needs no file: it says from which height of its capitals a word
+reads in a face.`
 
 const adviseExamples = `  brushfall advise badge.svg --width 9.5in
   brushfall advise badge.svg --width 9.5in --stone SS10
-  brushfall advise names.yaml`
+  brushfall advise names.yaml
+  brushfall advise --text Herons --face Pacifico --stone SS6`
 
 // adviseFlags holds the flags as they were typed.
-type adviseFlags struct{ width, stone string }
+type adviseFlags struct{ width, stone, text, face, height string }
 
 func (a *app) adviseCommand() *cobra.Command {
 	var f adviseFlags
 	cmd := &cobra.Command{
-		Use:     "advise DRAWING.svg|DRAWING.dxf --width LENGTH | JOB.yaml",
+		Use:     "advise DRAWING.svg|DRAWING.dxf --width LENGTH | JOB.yaml | --text WORD",
 		Short:   "Say which stones suit a drawing, and how small it can be made",
 		Long:    adviseHelp,
 		Example: adviseExamples,
-		Args:    oneArgument("a drawing or a job file"),
+		Args: func(cmd *cobra.Command, args []string) error {
+			if f.text == "" {
+				return oneArgument("a drawing or a job file")(cmd, args)
+			}
+			if len(args) > 0 || f.width != "" {
+				return fault.New("usage", "", "--text asks about a word alone: leave out the file and --width")
+			}
+			return nil
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if f.text != "" {
+				return a.adviseText(cmd.Context(), f)
+			}
+			if f.face != "" || f.height != "" {
+				return fault.New("usage", "", "--face and --height go with --text; a job file has its own")
+			}
 			return a.advise(cmd.Context(), args[0], f)
 		},
 		ValidArgsFunction: filesOf("svg", "dxf", "yaml", "yml"),
@@ -49,6 +67,9 @@ func (a *app) adviseCommand() *cobra.Command {
 	fs.SortFlags = false
 	fs.StringVar(&f.width, "width", "", "finished width of the design: a `LENGTH` with its unit, 9.5in, 24cm, 240mm")
 	fs.StringVar(&f.stone, "stone", "", "ask about this stone `SIZE` alone (default SS6, SS10 and SS16)")
+	fs.StringVar(&f.text, "text", "", "ask about these `WORDS` instead of a file")
+	fs.StringVar(&f.face, "face", "", "the `FACE` of the words: one that comes with the program, an installed one, or a font file (default Archivo ExtraBold)")
+	fs.StringVar(&f.height, "height", "", "ask about capitals of this height too: a `LENGTH` with its unit")
 	a.jsonFlag(fs)
 	completeChoices(cmd)
 	return cmd
@@ -74,12 +95,9 @@ func (a *app) advise(ctx context.Context, input string, f adviseFlags) error {
 	if len(j.Widths) > 0 {
 		return fault.New("usage", input, "the job file has a run of sizes: say which width the advice is about, such as --width 9.5in")
 	}
-	sizes := advise.Everyday()
-	if f.stone != "" {
-		sizes = make([]catalogue.Size, 1)
-		if err := flagged("--stone", f.stone, catalogue.FindSize, &sizes[0]); err != nil {
-			return err
-		}
+	sizes, err := f.sizes()
+	if err != nil {
+		return err
 	}
 	bar := newBar(a.err)
 	report, warnings, err := job.Advise(ctx, j, sizes, bar.progress)
@@ -88,6 +106,15 @@ func (a *app) advise(ctx context.Context, input string, f adviseFlags) error {
 		return err
 	}
 	return a.tell(j, report, warnings)
+}
+
+// sizes gives those that are asked about.
+func (f adviseFlags) sizes() ([]catalogue.Size, error) {
+	if f.stone == "" {
+		return advise.Everyday(), nil
+	}
+	sizes := make([]catalogue.Size, 1)
+	return sizes, flagged("--stone", f.stone, catalogue.FindSize, &sizes[0])
 }
 
 // tell prints the advice.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -67,4 +68,34 @@ func TestAdviseOnLettering(t *testing.T) {
 	put(t, "names.yaml", "lettering: {text: HI, face: Archivo ExtraBold, height: 30 mm}\n")
 	o := brushfall(t, "advise", "names.yaml", "--stone", "SS6")
 	o.wants(t, exitDone, "SS6", `"HI", now 30.0 mm, reads with SS6 from`)
+}
+
+// A word needs no file; what it is said to read from reads when it is asked about.
+func TestAdviseOnAWord(t *testing.T) {
+	t.Chdir(t.TempDir())
+	o := brushfall(t, "advise", "--text", "Eel", "--stone", "SS10")
+	o.wants(t, exitDone, `"Eel" in Archivo ExtraBold`, "SS10", "reads from")
+	o = brushfall(t, "advise", "--text", "Eel", "--stone", "SS10", "--json")
+	o.wants(t, exitDone)
+	var got advice
+	if err := json.Unmarshal([]byte(o.stdout), &got); err != nil || len(got.Letters) != 1 || got.Letters[0].Capital != 25 {
+		t.Fatalf("%v in %s", err, o.stdout)
+	}
+	from := fmt.Sprintf("%.6fmm", got.Letters[0].Reads[0].Capital)
+	brushfall(t, "advise", "--text", "Eel", "--stone", "SS10", "--height", from).wants(t, exitDone, "SS10 reads, with about")
+	brushfall(t, "advise", "--text", "Eel", "--face", "ems readability", "--height", "6mm", "--stone", "SS16").
+		wants(t, exitDone, "EMS Readability", "SS16 loses details", "closes up")
+	for args, says := range map[string]string{
+		"advise --text Eel eel.svg":              "leave out the file",
+		"advise --text Eel --width 3in":          "leave out the file",
+		"advise --face Pacifico eel.svg":         "go with --text",
+		"advise --text Eel --face Nonesuch":      "there is no face",
+		"advise --text Eel --height 3":           "--height",
+		"advise --text 李":                        "no letter",
+		"advise --text Eel --stone SS11":         "SS40",
+		"advise --text Eel --face font/none.ttf": "no such file",
+	} {
+		brushfall(t, strings.Fields(args)...).wants(t, exitInput, says)
+	}
+	brushfall(t, "advise", "--text", " ").wants(t, exitInput, "no text")
 }

@@ -21,7 +21,7 @@ func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	root := &cobra.Command{Use: "trial", Short: "Measure layouts on the standard set of shapes", SilenceUsage: true}
-	root.AddCommand(benchCommand(), contactCommand(), listCommand(), shopCommand(), sheetsCommand(), rosterCommand())
+	root.AddCommand(benchCommand(), contactCommand(), listCommand(), shopCommand(), sheetsCommand(), rosterCommand(), lettersCommand(), facesCommand())
 	if root.ExecuteContext(ctx) != nil {
 		os.Exit(1)
 	}

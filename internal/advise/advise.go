@@ -32,6 +32,7 @@ type Options struct {
 	Sizes   []catalogue.Size
 	Web     float64
 	Letters []Letters // what lettering the drawing has; Reads is left empty
+	Far     bool      // look far above the least width that holds everything for one that reads
 }
 
 // Everyday gives the sizes that are tried when none is named: the everyday ones
@@ -146,7 +147,7 @@ func Run(ctx context.Context, d artwork.Drawing, opt Options, progress func(done
 	if err != nil {
 		return Report{}, err
 	}
-	meter := newMeter(len(opt.Sizes), progress)
+	meter := newMeter(len(opt.Sizes)*opt.layouts(), progress)
 	verdicts := make([]Verdict, len(opt.Sizes))
 	work, ctx := errgroup.WithContext(ctx)
 	work.SetLimit(runtime.GOMAXPROCS(0))
@@ -165,6 +166,22 @@ func Run(ctx context.Context, d artwork.Drawing, opt Options, progress func(done
 	return r, nil
 }
 
+// GradeAt says how one size does at a width (mm), as Run's verdict on it does, without
+// looking for other widths; web is the least flock between two holes, mm. Faults are
+// those of Run.
+func GradeAt(ctx context.Context, d artwork.Drawing, size catalogue.Size, width, web float64) (Grade, error) {
+	a, err := newAdviser(ctx, d, Options{Width: width, Web: web})
+	if err != nil {
+		return "", err
+	}
+	t, err := a.try(ctx, size, width)
+	if err != nil {
+		return "", err
+	}
+	a.measure(&t)
+	return t.grade(), nil
+}
+
 // listed gives a list that JSON writes as [] where it is empty, not as null.
 func listed[T any](list []T) []T { return append([]T{}, list...) }
 
@@ -175,8 +192,8 @@ type meter struct {
 	done, total int
 }
 
-func newMeter(sizes int, tell func(done, total int)) *meter {
-	return &meter{tell: tell, total: sizes * mostLayouts}
+func newMeter(total int, tell func(done, total int)) *meter {
+	return &meter{tell: tell, total: total}
 }
 
 // add counts n layouts as done, or as not needed.

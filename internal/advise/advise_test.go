@@ -370,3 +370,61 @@ func TestAbout(t *testing.T) {
 		}
 	}
 }
+
+// Two lines read as two while the clear way between their stones is wider than the
+// holes of a full bed: from 2p/√3 = 4.388 mm between the lines for SS10, whose pitch p
+// is 3.8 mm. Where a pen goes back beside its own stroke there is nothing to see.
+func TestLinesCloseUp(t *testing.T) {
+	pair := func(apart float64) artwork.Drawing {
+		return artwork.Drawing{Regions: []artwork.Region{{
+			ID: "track", Paint: "#000000",
+			Lines: []geom.Line{{{X: 0, Y: 0}, {X: 60, Y: 0}}, {{X: 0, Y: apart}, {X: 60, Y: apart}}},
+		}}}
+	}
+	for apart, want := range map[float64]int{3.9: 1, 4.3: 1, 4.5: 0, 6: 0} {
+		if v := ask(t, pair(apart), "SS10").Sizes[0]; len(v.Lost) != want {
+			t.Errorf("%g mm apart: lost %v, with %d stones", apart, v.Lost, v.Stones)
+		}
+	}
+	back := artwork.Drawing{Regions: []artwork.Region{{
+		ID: "stem", Paint: "#000000", Lines: []geom.Line{{{X: 0, Y: 0}, {X: 0, Y: 60}, {X: 0.8, Y: 60}, {X: 0.8, Y: 0}, {X: 40, Y: 0}}},
+	}}}
+	if v := ask(t, back, "SS10").Sizes[0]; len(v.Lost) > 0 {
+		t.Errorf("a stroke that goes back beside itself has lost %v", v.Lost)
+	}
+	if r := ask(t, pair(6), "SS10"); r.Finest != nil || r.Thinnest != nil {
+		t.Errorf("lines have no width: %+v", r)
+	}
+}
+
+// The grade at a width is that of the whole advice at it.
+func TestGradeAt(t *testing.T) {
+	for _, width := range []float64{40, 100} {
+		got, err := GradeAt(t.Context(), sign(), sizeOf(t, "SS10"), width, catalogue.Web)
+		if want := askAt(t, sign(), width, "SS10").Sizes[0].Grade; err != nil || got != want {
+			t.Errorf("%g mm: %s (%v), want %s", width, got, err, want)
+		}
+	}
+	if _, err := GradeAt(t.Context(), artwork.Drawing{}, sizeOf(t, "SS10"), 10, catalogue.Web); fault.CodeOf(err) != "artwork-empty" {
+		t.Errorf("nothing: %v", err)
+	}
+}
+
+// Strokes of 1.5 mm at 20 mm do not read in SS10 within the usual strides, far up they do.
+func TestFarUpItReads(t *testing.T) {
+	thin := drawing(slab(0, 0, 20, 1.5), slab(0, 1.5, 1.5, 20), slab(10, 10, 8, 1.5))
+	opt := Options{Width: 20, Sizes: []catalogue.Size{sizeOf(t, "SS10")}, Web: catalogue.Web, Far: true}
+	last, end := 0, 0
+	far, err := Run(t.Context(), thin, opt, func(done, total int) { last, end = done, total })
+	if err != nil || last != end {
+		t.Fatalf("%v; progress ends at %d of %d", err, last, end)
+	}
+	opt.Far = false
+	near, err := Run(t.Context(), thin, opt, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := far.Sizes[0]; v.Smallest == 0 || v.ReadsAt != v.Smallest || near.Sizes[0].Smallest > 0 && near.Sizes[0].Smallest != v.Smallest {
+		t.Errorf("far: %g and %g mm, near: %g mm", v.Smallest, v.ReadsAt, near.Sizes[0].Smallest)
+	}
+}

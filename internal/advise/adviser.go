@@ -18,7 +18,8 @@ type adviser struct {
 	bodies        []body
 	byID          map[string]int // the place in bodies of a region
 	figures       []figure
-	gaps          []gap
+	gaps          []gap // of areas
+	lineGaps      []gap // of open lines
 	tips          []Tip
 	thinnest      *Stroke // nil if the drawing has no area
 }
@@ -57,7 +58,7 @@ func newAdviser(ctx context.Context, d artwork.Drawing, opt Options) (*adviser, 
 			a.thinnest = s
 		}
 	}
-	a.gaps = gapsOf(seen, sides)
+	a.gaps, a.lineGaps = gapsOf(seen, sides), lineGaps(seen)
 	return a, ctx.Err()
 }
 

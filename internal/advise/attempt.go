@@ -3,6 +3,7 @@ package advise
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"brushfall/internal/artwork"
 	"brushfall/internal/catalogue"
@@ -183,7 +184,7 @@ func (a *adviser) shutGaps(stones []design.Stone, size catalogue.Size, k float64
 		return near
 	}
 	var out []Loss
-	for _, g := range a.gaps {
+	for _, g := range slices.Concat(a.gaps, a.lineGaps) {
 		if !g.sameInk || k*g.Width > widest {
 			continue
 		}

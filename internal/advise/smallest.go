@@ -23,16 +23,29 @@ const (
 	stepMM = 1.0
 	// stride is the step, as a share of the width, of the way to one that reads.
 	stride = 0.04
-	// mostLayouts bounds the layouts for one size: the first, those of a bracket from
+	// fewLayouts bounds the layouts for one size, without strides: the first, those of a bracket from
 	// above (mostShrink, to 3 % of the width) or from below (mostWiden, to 3.7 times
-	// the width), at most five halvings, and twice mostStrides.
-	mostLayouts = 1 + mostShrink + 5 + 2*mostStrides
+	// the width), and at most five halvings.
+	// Lettering is looked after farther, farStrides: to 4.4 times the least that holds.
+	fewLayouts  = 1 + mostShrink + 5
 	mostShrink  = 16
 	mostWiden   = 5
 	mostStrides = 8
+	farStrides  = 38
 	// mostStones leaves the search out for designs that take long to lay.
 	mostStones = 20_000
 )
+
+// strides bounds those of one way to a width that reads.
+func (o Options) strides() int {
+	if o.Far {
+		return farStrides
+	}
+	return mostStrides
+}
+
+// layouts bounds the layouts for one size.
+func (o Options) layouts() int { return fewLayouts + 2*o.strides() }
 
 // judge gives the verdict on one size.
 func (a *adviser) judge(ctx context.Context, size catalogue.Size, m *meter) (Verdict, error) {
@@ -56,7 +69,7 @@ func (a *adviser) judge(ctx context.Context, size catalogue.Size, m *meter) (Ver
 	} else if v.Grade == Reads {
 		v.ReadsAt = a.width
 	}
-	s.count(mostLayouts - s.tried)
+	s.count(a.opt.layouts() - s.tried)
 	return v, err
 }
 
@@ -67,6 +80,7 @@ type search struct {
 	meter *meter
 	tried int
 	known map[float64]bool // widths that were measured: whether all reads
+	most  int              // stones of the largest of them
 	last  attempt          // the last that held everything: the least so far
 }
 
@@ -103,7 +117,7 @@ func (s *search) reads(ctx context.Context, width float64) (bool, error) {
 		s.count(1)
 	}
 	s.a.measure(&t)
-	s.known[width] = t.grade() == Reads
+	s.known[width], s.most = t.grade() == Reads, max(s.most, t.stones)
 	return s.known[width], nil
 }
 
@@ -117,6 +131,9 @@ func (s *search) widths(ctx context.Context, holds bool) (smallest, next float64
 	}
 	if smallest, err = s.firstThatReads(ctx, from); err != nil {
 		return 0, 0, err
+	}
+	if s.a.opt.Far && (smallest == 0 || smallest >= s.a.width) {
+		return smallest, smallest, nil // it would only go the same way again
 	}
 	if next, err = s.firstThatReads(ctx, math.Max(from, s.a.width)); err != nil {
 		return 0, 0, err
@@ -186,10 +203,13 @@ func (s *search) bracket(ctx context.Context, holds bool) (more, less float64, e
 // firstThatReads gives the first width from here on at which everything reads, in
 // strides; 0 if it is not near.
 func (s *search) firstThatReads(ctx context.Context, width float64) (float64, error) {
-	for range mostStrides {
+	for range s.a.opt.strides() {
 		good, err := s.reads(ctx, width)
 		if err != nil || good {
 			return width, err
+		}
+		if s.most > mostStones {
+			break
 		}
 		width = math.Ceil(width*(1+stride)/stepMM) * stepMM
 	}

@@ -14,7 +14,8 @@ import (
 // width, every region set by its local width. It looks at artwork, width and
 // web alone: the job's own stones, rules and treatments are not asked. The
 // warnings are those of the artwork at its full extent. Lettering is part of what is
-// looked at, at the size that the job gives it. Faults are those of Run for the
+// looked at, at the size that the job gives it; lettering alone is tried at larger
+// sizes too, until it reads. Faults are those of Run for the
 // artwork, the lettering and the width.
 func Advise(ctx context.Context, j Job, sizes []catalogue.Size, progress Progress) (advise.Report, []artwork.Warning, error) {
 	if progress == nil {
@@ -29,7 +30,7 @@ func Advise(ctx context.Context, j Job, sizes []catalogue.Size, progress Progres
 	if len(d.Regions) == 0 {
 		return advise.Report{}, nil, j.emptyFault(d.Warnings)
 	}
-	opt := advise.Options{Width: d.Extent().Width(), Sizes: sizes, Web: j.Web.MM()}
+	opt := advise.Options{Width: d.Extent().Width(), Sizes: sizes, Web: j.Web.MM(), Far: j.ArtworkName == ""}
 	if len(c.letters) == 0 && j.Width > 0 {
 		opt.Width = j.Width.MM()
 	}

@@ -178,19 +178,28 @@ func record(req layout.Request, res layout.Result) design.Document {
 	for i, r := range req.Regions {
 		doc.Kinds = append(doc.Kinds, design.Kind{Size: r.Size, Colour: r.Colour, Diameter: r.Diameter, Smallest: r.Diameter, Hole: r.Diameter})
 		doc.Regions = append(doc.Regions, design.Region{
-			ID: r.ID, Rings: pairs(r.Shape), Treatment: res.Treatments[i], Bed: r.Bed, Density: r.Sparse(),
+			ID: r.ID, Rings: pairs(r), Open: len(r.Lines) > 0, Treatment: res.Treatments[i], Bed: r.Bed, Density: r.Sparse(),
 			Size: r.Size, Colour: r.Colour, Gap: r.Gap, Pitch: r.Pitch(), Margin: r.Margin,
 		})
 	}
 	return doc
 }
 
-func pairs(s geom.Shape) [][][2]float64 {
-	out := make([][][2]float64, len(s.Rings))
-	for i, ring := range s.Rings {
-		for _, p := range ring {
-			out[i] = append(out[i], [2]float64{p.X, p.Y})
+// pairs gives the outlines or lines of a region as the record holds them.
+func pairs(r layout.Region) [][][2]float64 {
+	var out [][][2]float64
+	add := func(points []geom.Point) {
+		var ring [][2]float64
+		for _, p := range points {
+			ring = append(ring, [2]float64{p.X, p.Y})
 		}
+		out = append(out, ring)
+	}
+	for _, ring := range r.Shape.Rings {
+		add(ring)
+	}
+	for _, l := range r.Lines {
+		add(l)
 	}
 	return out
 }
