@@ -32,7 +32,8 @@ type desk struct {
 	mu     sync.Mutex
 	cancel context.CancelFunc // of the newest layout
 	busy   chan struct{}      // holds one while memory is in use
-	memory job.Memory
+	memory job.Memory // of live layouts
+	final  job.Memory // of final ones, so that neither makes the other forget
 	parsed parsed
 	shown  shown
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/rand"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"net/http"
 	"slices"
@@ -85,7 +86,7 @@ func (s *Server) begin(design string, revision int, first string, do func(ctx co
 	s.work.Go(func() {
 		defer cancel()
 		files, err := do(ctx, r)
-		if ctx.Err() != nil && err != nil {
+		if p, told := errors.AsType[*problem](err); ctx.Err() != nil && err != nil && (!told || p.Code == "internal") {
 			err = fault.New("run-stopped", "", "stopped; nothing was made")
 		}
 		r.end(files, err)

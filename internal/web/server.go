@@ -33,6 +33,8 @@ type Options struct {
 	// Font gives the bytes of a face installed on the machine, by its name alone; nil
 	// for one that is not there.
 	Font func(name string) []byte
+	// Cutters are the ways to cutters; nil: none.
+	Cutters Cutters
 	// Now is the clock.
 	Now func() time.Time
 }
@@ -51,6 +53,7 @@ type Server struct {
 	handler http.Handler
 	desks   desks
 	runs    runs
+	sending sending
 	ctx     context.Context
 	stop    context.CancelFunc
 	work    sync.WaitGroup
@@ -100,6 +103,8 @@ func (s *Server) routes() {
 	s.designRoutes()
 	s.layoutRoutes()
 	s.runRoutes()
+	s.adviseRoutes()
+	s.cutterRoutes()
 }
 
 // get, post and so on register an operation with what is ours of it.
