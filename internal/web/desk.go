@@ -137,6 +137,11 @@ func (s *Server) job(object []byte, files []bench.File) (job.Job, error) {
 	if err != nil {
 		return j, err
 	}
+	return s.supplied(j, files)
+}
+
+// supplied gives a job all that it names.
+func (s *Server) supplied(j job.Job, files []bench.File) (_ job.Job, err error) {
 	if j.Fits, err = s.fits(); err != nil {
 		return j, err
 	}

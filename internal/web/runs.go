@@ -107,6 +107,16 @@ func (s *runs) add(r *run) {
 	}
 }
 
+// turn waits until no other run is under way: two at once would take twice as long each.
+func (s *runs) turn(ctx context.Context) (free func(), err error) {
+	select {
+	case s.one <- struct{}{}:
+		return func() { <-s.one }, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+}
+
 func (s *runs) find(id string) (*run, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -175,12 +185,11 @@ func (s *Server) newRun(_ context.Context, in *idIn) (*bodyOf[runOut], error) {
 		return nil, err
 	}
 	r := s.begin(d.ID, d.Now, "waiting for another run", func(ctx context.Context, r *run) ([]job.File, error) {
-		select { // two at once would take twice as long each
-		case s.runs.one <- struct{}{}:
-			defer func() { <-s.runs.one }()
-		case <-ctx.Done():
-			return nil, ctx.Err()
+		free, err := s.runs.turn(ctx)
+		if err != nil {
+			return nil, err
 		}
+		defer free()
 		files, err := produce(ctx, j, r.step)
 		if err != nil {
 			return nil, err

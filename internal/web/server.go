@@ -54,6 +54,7 @@ type Server struct {
 	desks   desks
 	runs    runs
 	sending sending
+	rosters rosters
 	ctx     context.Context
 	stop    context.CancelFunc
 	work    sync.WaitGroup
@@ -105,6 +106,7 @@ func (s *Server) routes() {
 	s.runRoutes()
 	s.adviseRoutes()
 	s.cutterRoutes()
+	s.rosterRoutes()
 }
 
 // get, post and so on register an operation with what is ours of it.
