@@ -61,15 +61,6 @@ func settingTable(w *bytes.Buffer, rows []settingRow) {
 	t.Flush()
 }
 
-// settings reads those that hold now.
-func settings(ctx context.Context, b shop.Prices) (price.Settings, error) {
-	rates, err := b.Rates(ctx)
-	if err != nil {
-		return price.Settings{}, err
-	}
-	return price.Read(shop.InForce(rates))
-}
-
 // setBack is the value that goes back to the default.
 const setBack = "default"
 
@@ -186,11 +177,11 @@ func (a *app) priceShowCommand() *cobra.Command {
 				if history {
 					return a.rateHistory(rates)
 				}
-				s, err := price.Read(shop.InForce(rates))
+				p, err := newPricing(cmd.Context(), b, nil)
 				if err != nil {
 					return err
 				}
-				rows := settingRows(s)
+				rows := settingRows(p.settings)
 				return a.say(rows, func(w *bytes.Buffer) { settingTable(w, rows) })
 			})
 		},

@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"github.com/shopspring/decimal"
 )
 
 // pricedDesk is a desk with a book that knows what the badge's stones cost, and what
@@ -67,7 +69,7 @@ func TestThePriceListGoesOutAndIn(t *testing.T) {
 	}
 	does(t, "price", "export", "-o", "prices.csv")
 	table := get(t, "prices.csv")
-	if !strings.HasPrefix(table, "design,for,from,price\r\nbadge,disc,1,") || strings.Count(table, "\r\n") != 4 {
+	if !strings.HasPrefix(table, "design,for,from,price\r\nbadge,disc 3 in,1,") || strings.Count(table, "\r\n") != 4 {
 		t.Errorf("%q", table)
 	}
 	does(t, "price", "import", "prices.csv", "--dry-run").wants(t, exitDone, "all rows are good", "0 prices new or changed")
@@ -77,18 +79,69 @@ func TestThePriceListGoesOutAndIn(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	write("design,for,from,price\nbadge,disc,1,19.99\nbadge,disc,x,1\nbadge,disc,1,2\n")
+	write("design,for,from,price\nbadge,disc 3 in,1,19.99\nbadge,disc 3 in,x,1\nbadge,disc 3 in,1,2\n")
 	brushfall(t, "price", "import", "new.csv", "--dry-run").wants(t, exitInput, "line 3", "line 4", "2 of 3 rows are wrong")
-	write("design,for,from,price\nbadge,disc,1,19.99\n")
+	write("design,for,from,price\nbadge,disc 3 in,1,19.99\n")
 	does(t, "price", "import", "new.csv", "--whole", "--dry-run").wants(t, exitDone, "1 price new or changed, 2 prices taken off")
 	does(t, "price", "list").wants(t, exitDone, "50")
-	does(t, "price", "import", "new.csv", "--whole").wants(t, exitDone, "+ badge, disc, from 1: 19.99")
+	does(t, "price", "import", "new.csv", "--whole").wants(t, exitDone, "+ badge, disc 3 in, from 1: 19.99")
 	var list []listedRow
 	does(t, "price", "list", "--json").reads(t, &list)
 	if len(list) != 1 || list[0].Price != "19.99" {
 		t.Errorf("%+v", list)
 	}
-	brushfall(t, "price", "list", "out:disc:bow").wants(t, exitInput, "not known what this costs")
+	brushfall(t, "price", "list", "out:bow:bow").wants(t, exitInput, "not known what this costs")
 	does(t, "stock", "count", "--size", "SS10", "--colour", "sun", "--pieces", "0")
 	does(t, "price", "list", "out").wants(t, exitDone) // as last bought
+}
+
+// Sheets and blanks cost what the shop's lots did, or what its catalogue says, where
+// no setting says other: 10 sheets of flock for 65, half-size sheets of film for 0.60.
+func TestMaterialsCostWhatTheBookKnows(t *testing.T) {
+	pricedDesk(t)
+	does(t, "price", "set", "flock=default", "tape=default", "film=default")
+	brushfall(t, "quote", "out:decal").wants(t, exitInput, "flock, tape, film")
+	does(t, "stock", "receive", "--size", "flock", "--colour", "sheet 12 x 20 in", "--pieces", "10", "--cost", "65")
+	does(t, "catalogue", "add", "tape", "sheet 12 x 12 in", "--cost", "0.75")
+	does(t, "catalogue", "add", "film", "half sheet", "--width", "152.4mm", "--height", "304.8mm", "--cost", "0.60", "--usual")
+	does(t, "catalogue", "add", "blank", "disc 3 in", "--cost", "1.40")
+	var rows []settingRow
+	does(t, "price", "show", "--json").reads(t, &rows)
+	want := map[string][2]string{
+		"flock": {"6.5", "sheet 12 x 20 in, lots on hand"},
+		"tape":  {"0.75", "sheet 12 x 12 in, catalogue of the shop"},
+		"film":  {"1.2", "half sheet, catalogue of the shop"},
+	}
+	for _, r := range rows {
+		if w, ok := want[r.Name]; ok && (r.Value == nil || *r.Value != w[0] || r.Source != w[1]) {
+			t.Errorf("%+v, want %v", r, w)
+		}
+	}
+	does(t, "quote", "out:disc:Disc 3 in", "--explain").wants(t, exitDone, "disc 3 in  ", "1.4000", "catalogue of the shop")
+	does(t, "stock", "receive", "--size", "blank", "--colour", "disc 3 in", "--pieces", "20", "--cost", "30")
+	does(t, "quote", "out:disc:disc 3 in", "--explain").wants(t, exitDone, "1.5000", "lots on hand")
+	does(t, "price", "set", "flock=9")
+	does(t, "price", "show").wants(t, exitDone, "9 ", "set by the shop")
+}
+
+// A transfer that was made for the shelf is quoted at what went into it.
+func TestQuotingFromTheShelf(t *testing.T) {
+	pricedDesk(t)
+	does(t, "job", "add", "out=2:shelf")
+	does(t, "job", "promise", "1")
+	does(t, "job", "make", "1")
+	q := quoteOf(t, "out=1:garment", "--from-shelf", "--dry-run")
+	var stock []holdingRow
+	does(t, "stock", "list", "--json").reads(t, &stock)
+	for _, h := range stock {
+		if h.Size != "transfer" {
+			continue
+		}
+		each := decimal.RequireFromString(*h.Value).DivRound(decimal.NewFromInt(2), 2)
+		if l := q.Lines[0].Cost.Lines[0]; l.What != "transfer from the shelf" || !l.Amount.Round(2).Equal(each) {
+			t.Errorf("%+v, want %s", l, each)
+		}
+		return
+	}
+	t.Error("there are no transfers on the shelf")
 }

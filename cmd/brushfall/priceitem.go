@@ -2,15 +2,21 @@ package main
 
 import (
 	"context"
+	"maps"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
+	"brushfall/internal/catalogue"
 	"brushfall/internal/cut/pace"
 	"brushfall/internal/fault"
 	"brushfall/internal/price"
 	"brushfall/internal/price/piece"
 	"brushfall/internal/shop"
+	"brushfall/internal/store"
 )
 
 // itemForm is a design to be priced: a folder or layout.json, and as one likes
@@ -55,20 +61,15 @@ type pricing struct {
 	stock    []shop.Holding
 	packs    []shop.Pack
 	over     shop.Overrun
+	goods    []shop.Goods
 	blanks   map[string]price.Blank
 }
 
-// keeper is the part of a book that prices need.
-type keeper interface {
-	shop.Book
-	shop.Prices
-}
-
 // newPricing reads what prices need from a book. blanks are "NAME=COST".
-func newPricing(ctx context.Context, b keeper, blanks []string) (pricing, error) {
+func newPricing(ctx context.Context, b *store.Book, blanks []string) (pricing, error) {
 	d := pricing{blanks: map[string]price.Blank{}}
 	var err error
-	if d.settings, err = settings(ctx, b); err != nil {
+	if d.goods, err = b.Goods(ctx); err != nil {
 		return d, err
 	}
 	if d.stock, err = b.Stock(ctx); err != nil {
@@ -80,20 +81,29 @@ func newPricing(ctx context.Context, b keeper, blanks []string) (pricing, error)
 	if d.over, err = b.Overrun(ctx); err != nil {
 		return d, err
 	}
+	rates, err := b.Rates(ctx)
+	if err != nil {
+		return d, err
+	}
+	given := shop.Sheets(d.goods, d.stock, d.packs, d.over)
+	maps.Copy(given, shop.InForce(rates))
+	if d.settings, err = price.Read(given); err != nil {
+		return d, err
+	}
 	for _, text := range blanks {
 		name, cost, ok := strings.Cut(text, "=")
 		amount, err := shop.ParseMoney(cost)
 		if !ok || err != nil || strings.TrimSpace(name) == "" {
 			return d, fault.New("usage", "--blank", "%q is no blank; write its name and what one costs, such as \"disc 3 in=1.40\"", text)
 		}
-		name = strings.TrimSpace(name)
+		name = strings.ToLower(strings.TrimSpace(name))
 		d.blanks[name] = price.Blank{Name: name, Cost: amount, Source: price.ThisOrder}
 	}
 	return d, nil
 }
 
 // item reads a design and puts prices to what it takes.
-func (d pricing) item(i item) (price.Item, error) {
+func (d pricing) item(ctx context.Context, b *store.Book, i item) (price.Item, error) {
 	doc, err := readLayout(i.path)
 	if err != nil {
 		return price.Item{}, err
@@ -104,7 +114,7 @@ func (d pricing) item(i item) (price.Item, error) {
 	}
 	var wants []shop.Want
 	for _, l := range taken.Lines {
-		kind, err := shop.NewKind(l.Size, l.Colour)
+		kind, err := b.Find(ctx, l.Size, l.Colour)
 		if err != nil {
 			return price.Item{}, within(i.path, err)
 		}
@@ -115,11 +125,46 @@ func (d pricing) item(i item) (price.Item, error) {
 		return out, err
 	}
 	if i.blank != "" {
-		b, ok := d.blanks[i.blank]
-		if !ok {
-			return out, fault.New("price-blank", i.blank, "it is not known what this costs; add --blank %q", i.blank+"=1.40")
-		}
-		out.Blank = b
+		out.Blank, err = d.blank(ctx, b, i.blank)
 	}
-	return out, nil
+	return out, err
+}
+
+// blank gives what a blank of the catalogue costs: what was said, or what the book knows.
+func (d pricing) blank(ctx context.Context, b *store.Book, name string) (price.Blank, error) {
+	kind, err := b.Find(ctx, catalogue.Blank, name)
+	if err != nil {
+		return price.Blank{}, err
+	}
+	if said, ok := d.blanks[kind.Colour]; ok {
+		return said, nil
+	}
+	at := slices.IndexFunc(d.goods, func(g shop.Goods) bool { return g.Kind() == kind })
+	w, ok := shop.WorthOf(d.goods[at], d.stock, d.packs, d.over)
+	if !ok {
+		return price.Blank{}, fault.New("price-blank", name, "it is not known what this costs; receive some with --cost, or add --blank %q", kind.Colour+"=1.40")
+	}
+	return price.Blank{Name: kind.Colour, Cost: w.Value.DivRound(decimal.NewFromInt(int64(w.Of)), costPlaces), Source: w.Source}, nil
+}
+
+// costPlaces is how many decimals the cost of one of something has.
+const costPlaces = 4
+
+// shelved gives what a transfer of a design that lies on the shelf is worth; nil where
+// the book has none, or does not know.
+func (d pricing) shelved(ctx context.Context, b *store.Book, of shop.Design) (*price.Amount, error) {
+	designs, err := b.Designs(ctx)
+	if err != nil {
+		return nil, err
+	}
+	at := slices.IndexFunc(designs, func(o shop.Design) bool { return o.Digest == of.Digest })
+	if at < 0 {
+		return nil, nil
+	}
+	w, ok := shop.Worth(shop.TransferOf(designs[at].ID), d.stock, nil, d.over)
+	if !ok {
+		return nil, nil
+	}
+	value := w.Value.DivRound(decimal.NewFromInt(int64(w.Of)), costPlaces)
+	return &value, nil
 }

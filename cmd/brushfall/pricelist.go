@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"strconv"
 	"strings"
@@ -62,7 +63,7 @@ func (a *app) priceListCommand() *cobra.Command {
 					rows := listedRows(list, d.settings.Coin)
 					return a.say(rows, func(w *bytes.Buffer) { listedTable(w, rows, false) })
 				}
-				rows, list, err := f.make(d, args)
+				rows, list, err := f.make(cmd.Context(), b, d, args)
 				if err != nil {
 					return err
 				}
@@ -87,7 +88,7 @@ func (a *app) priceListCommand() *cobra.Command {
 }
 
 // make prices the designs of the arguments.
-func (f priceListFlags) make(d pricing, args []string) ([]listedRow, []shop.Listed, error) {
+func (f priceListFlags) make(ctx context.Context, b *store.Book, d pricing, args []string) ([]listedRow, []shop.Listed, error) {
 	var quantities []int
 	for text := range strings.SplitSeq(f.quantities, ",") {
 		if strings.TrimSpace(text) == "" {
@@ -105,7 +106,7 @@ func (f priceListFlags) make(d pricing, args []string) ([]listedRow, []shop.List
 		if err != nil {
 			return nil, nil, err
 		}
-		it, err := d.item(i)
+		it, err := d.item(ctx, b, i)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -115,11 +116,20 @@ func (f priceListFlags) make(d pricing, args []string) ([]listedRow, []shop.List
 		}
 		for _, r := range rungs {
 			cost, least := r.Cost.String(), r.Least.StringFixed(int32(d.settings.Coin))
-			rows = append(rows, listedRow{it.Piece.Design, it.For, r.From, r.Price.StringFixed(int32(d.settings.Coin)), &cost, &least})
-			list = append(list, shop.Listed{Design: it.Piece.Design, For: it.For, From: r.From, Price: r.Price})
+			rows = append(rows, listedRow{it.Piece.Design, listedFor(it), r.From, r.Price.StringFixed(int32(d.settings.Coin)), &cost, &least})
+			list = append(list, shop.Listed{Design: it.Piece.Design, For: listedFor(it), From: r.From, Price: r.Price})
 		}
 	}
 	return rows, list, nil
+}
+
+// listedFor says what a price on the list is for: the blank, where the shop sells one
+// with it.
+func listedFor(i price.Item) string {
+	if i.Blank.Name != "" {
+		return i.Blank.Name
+	}
+	return i.For
 }
 
 // fees reads names with commas between.
@@ -192,12 +202,12 @@ func (a *app) priceImportCommand() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				s, err := settings(cmd.Context(), b)
+				p, err := newPricing(cmd.Context(), b, nil)
 				if err != nil {
 					return err
 				}
 				fresh, gone := changes(before, good, whole)
-				out.Added, out.Gone = listedRows(fresh, s.Coin), listedRows(gone, s.Coin)
+				out.Added, out.Gone = listedRows(fresh, p.settings.Coin), listedRows(gone, p.settings.Coin)
 				if !dry {
 					if err := b.SetListed(cmd.Context(), time.Now(), good, whole); err != nil {
 						return err

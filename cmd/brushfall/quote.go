@@ -128,7 +128,7 @@ func (f quoteFlags) make(ctx context.Context, b *store.Book, args []string) (sho
 			return q, nil, err
 		}
 	}
-	order, designs, err := f.order(p, args, list)
+	order, designs, err := f.order(ctx, b, p, args, list)
 	if err != nil {
 		return q, nil, err
 	}
@@ -167,32 +167,15 @@ func (f quoteFlags) days(s price.Settings, now time.Time) (day, until string, er
 }
 
 // order reads the designs and what else is asked for.
-func (f quoteFlags) order(p pricing, args []string, list []shop.Listed) (price.Order, []shop.Design, error) {
+func (f quoteFlags) order(ctx context.Context, b *store.Book, p pricing, args []string, list []shop.Listed) (price.Order, []shop.Design, error) {
 	o := price.Order{Extras: []price.Extra{}, Fees: fees(f.fees), Rush: f.rush}
 	var designs []shop.Design
 	for _, arg := range args {
-		i, err := parseItem(arg)
+		it, d, err := f.line(ctx, b, p, arg, list)
 		if err != nil {
 			return o, nil, err
 		}
-		it, err := p.item(i)
-		if err != nil {
-			return o, nil, err
-		}
-		it.FromShelf = f.shelf
-		if f.listed {
-			amount, ok := shop.PriceOf(list, it.Piece.Design, it.For, it.Quantity)
-			if !ok {
-				return o, nil, fault.New("price-list", arg, "there is no price for %d of these on the list; brushfall price list %s --keep makes one", it.Quantity, arg)
-			}
-			it.Price = &amount
-		}
-		o.Items = append(o.Items, it)
-		d, err := designOf(i.path)
-		if err != nil {
-			return o, nil, err
-		}
-		designs = append(designs, d)
+		o.Items, designs = append(o.Items, it), append(designs, d)
 	}
 	for _, text := range f.extras {
 		name, amount, _ := strings.Cut(text, "=")
@@ -203,6 +186,35 @@ func (f quoteFlags) order(p pricing, args []string, list []shop.Listed) (price.O
 		o.Extras = append(o.Extras, price.Extra{What: strings.TrimSpace(name), Amount: m})
 	}
 	return o, designs, nil
+}
+
+// line reads one design of the order.
+func (f quoteFlags) line(ctx context.Context, b *store.Book, p pricing, arg string, list []shop.Listed) (price.Item, shop.Design, error) {
+	i, err := parseItem(arg)
+	if err != nil {
+		return price.Item{}, shop.Design{}, err
+	}
+	it, err := p.item(ctx, b, i)
+	if err != nil {
+		return it, shop.Design{}, err
+	}
+	d, err := designOf(i.path)
+	if err != nil {
+		return it, d, err
+	}
+	if it.FromShelf = f.shelf; f.shelf {
+		if it.Value, err = p.shelved(ctx, b, d); err != nil {
+			return it, d, err
+		}
+	}
+	if f.listed {
+		amount, ok := shop.PriceOf(list, it.Piece.Design, listedFor(it), it.Quantity)
+		if !ok {
+			return it, d, fault.New("price-list", arg, "there is no price for %d of these on the list; brushfall price list %s --keep makes one", it.Quantity, arg)
+		}
+		it.Price = &amount
+	}
+	return it, d, nil
 }
 
 // quoteRow is a quote for a machine.

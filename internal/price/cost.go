@@ -251,7 +251,7 @@ func CostOf(p Piece, m Making, s Settings) (Cost, error) {
 	}
 	value, how, source := Amount{}, "what making one costs", "transfer: as if made today"
 	if m.Value != nil {
-		value, how, source = *m.Value, "what it is worth on the shelf", "transfer: "+string(ThisOrder)
+		value, how, source = *m.Value, "what it is worth on the shelf", "transfer: lots on hand"
 	} else {
 		made := costing{Settings: s}
 		made.transfer(p)

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"maps"
-	"slices"
 	"strings"
 	"time"
 
@@ -87,67 +86,4 @@ func InForce(rates []Rate) map[string]price.Value {
 	}
 	maps.DeleteFunc(out, func(_ string, v price.Value) bool { return v.Text == "" })
 	return out
-}
-
-// Worth gives what so many stones of a kind are worth, and where that comes from:
-// the lots on hand whose cost is known, at what they really cost; else the pack that
-// is cheapest for each stone to count on; else the newest lot that there was. False
-// where nothing is known.
-func Worth(kind Kind, stock []Holding, packs []Pack, over Overrun) (price.Stones, bool) {
-	out := price.Stones{Kind: kind.String()}
-	at := slices.IndexFunc(stock, func(h Holding) bool { return h.Kind == kind })
-	if at >= 0 {
-		for _, l := range stock[at].Lots {
-			if v, ok := l.Value(); ok && l.OnHand() > 0 {
-				out.Value, out.Of = out.Value.Add(v), out.Of+l.OnHand()
-			}
-		}
-		if out.Of > 0 {
-			out.Source = "lots on hand"
-			return out, true
-		}
-	}
-	for _, p := range packs {
-		pieces := over.Plan(p.Labelled, p.Filled)
-		if p.Kind != kind || pieces < 1 {
-			continue
-		}
-		first := p.Breaks[0]
-		if out.Of == 0 || first.Price.Mul(whole(out.Of)).LessThan(out.Value.Mul(whole(pieces))) {
-			out.Value, out.Of, out.Source = first.Price, pieces, price.Source("pack of "+p.Supplier)
-		}
-	}
-	if out.Of > 0 {
-		return out, true
-	}
-	if at < 0 {
-		return out, false
-	}
-	last, ok := stock[at].AsLastBought()
-	if ok {
-		out.Value, out.Of, out.Source = last.Breaks[0].Price, last.Labelled, "as last bought"
-	}
-	return out, ok
-}
-
-func whole(n int) Money { return decimal.NewFromInt(int64(n)) }
-
-// WorthAll is Worth for several kinds with their pieces. Fault "price-stones" with
-// all that nothing is known of.
-func WorthAll(wants []Want, stock []Holding, packs []Pack, over Overrun) ([]price.Stones, error) {
-	var out []price.Stones
-	var missing []string
-	for _, w := range wants {
-		s, ok := Worth(w.Kind, stock, packs, over)
-		if !ok {
-			missing = append(missing, w.Kind.String())
-			continue
-		}
-		s.Pieces = w.Pieces
-		out = append(out, s)
-	}
-	if len(missing) > 0 {
-		return nil, fault.New("price-stones", strings.Join(missing, ", "), "the book does not know what these stones cost; receive them with --cost, or add the pack they come in: brushfall pack add")
-	}
-	return out, nil
 }

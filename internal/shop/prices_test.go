@@ -94,3 +94,20 @@ func FuzzReadPrices(f *testing.F) {
 		}
 	})
 }
+
+// 10 sheets of flock for 65 are 6.50 each; a roll piece of half the area at 0.60 is
+// 1.20 for the sheet of 12 × 12 in; what nothing is known of is left out.
+func TestWhatSheetsCost(t *testing.T) {
+	cost, half := money(t, "65"), money(t, "0.60")
+	goods := []Goods{
+		{Class: "flock", Name: "white", Width: 304.8, Height: 508, Usual: true},
+		{Class: "film", Name: "half", Width: 152.4, Height: 304.8, Cost: &half},
+		{Class: "tape", Name: "clear"},
+	}
+	k := goods[0].Kind()
+	stock := []Holding{{k, []Lot{{Kind: k, Labelled: 10, Cost: &cost, Places: []Part{{1, Shelf, 10}}}}}}
+	got := Sheets(goods, stock, nil, Learn(nil))
+	if len(got) != 2 || got["flock"].Text != "6.5" || got["flock"].Source != "white, lots on hand" || got["film"].Text != "1.2" {
+		t.Errorf("%+v", got)
+	}
+}

@@ -62,7 +62,7 @@ func (b *Book) SetListed(ctx context.Context, at time.Time, rows []shop.Listed, 
 		}
 	}
 	return b.within(ctx, func(tx *sql.Tx) error {
-		before, err := priceList(ctx, tx)
+		before, err := b.priceList(ctx, tx)
 		if err != nil {
 			return err
 		}
@@ -89,36 +89,28 @@ func (b *Book) SetListed(ctx context.Context, at time.Time, rows []shop.Listed, 
 	})
 }
 
-// priceList reads the list within a transaction.
-func priceList(ctx context.Context, tx *sql.Tx) ([]shop.Listed, error) {
-	rows, err := tx.QueryContext(ctx, listed)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
+// priceList reads the list, of the book or within a transaction.
+func (b *Book) priceList(ctx context.Context, in asker) ([]shop.Listed, error) {
 	out := []shop.Listed{}
-	for rows.Next() {
+	err := rowsOf(ctx, in, listed, nil, func(scan func(...any) error) error {
 		var l shop.Listed
 		var text string
-		if err := rows.Scan(&l.Design, &l.For, &l.From, &text); err != nil {
-			return nil, err
+		if err := scan(&l.Design, &l.For, &l.From, &text); err != nil {
+			return err
 		}
+		var err error
 		if l.Price, err = decimal.NewFromString(text); err != nil {
-			return nil, err
+			return damaged(b.path, err)
 		}
 		out = append(out, l)
-	}
+		return nil
+	})
 	slices.SortFunc(out, shop.CompareListed)
-	return out, rows.Err()
+	return out, err
 }
 
 // PriceList implements shop.Prices.
 func (b *Book) PriceList(ctx context.Context) ([]shop.Listed, error) {
-	var out []shop.Listed
-	err := b.within(ctx, func(tx *sql.Tx) error {
-		var err error
-		out, err = priceList(ctx, tx)
-		return err
-	})
-	return out, err
+	list, err := b.priceList(ctx, b.db)
+	return list, b.wrap(err)
 }
