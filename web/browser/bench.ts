@@ -88,6 +88,17 @@ export class Bench {
     await this.laid();
   }
 
+  /** Begins a design behind the page's back and opens it at a station, its stones laid. */
+  async begin(from: { sample: string } | { lettering: unknown } | { file: string; data?: string }, station = 'stones', more: Job = {}): Promise<void> {
+    const at = new URL('/api/designs', this.program.url).href;
+    const answer = 'file' in from ? await this.page.request.post(at, { multipart: { drawing: { name: from.file, mimeType: 'image/svg+xml', buffer: Buffer.from(from.data ?? readFileSync(example(`regatta/${from.file}`))) } } }) : await this.page.request.post(at, { data: from });
+    if (!answer.ok()) throw new Error(await answer.text());
+    const d = (await answer.json()) as Design;
+    if (Object.keys(more).length) await this.api(`/api/designs/${d.id}/job`, 'PUT', { ...d.job, ...more }, { 'If-Match': String(d.revision) });
+    await this.page.goto(`${this.program.url}#/design/${d.id}/${station}`);
+    await this.laid();
+  }
+
   async station(name: Station): Promise<void> {
     await this.press(this.path.getByRole('link', { name: new RegExp(`^${name}`) }));
     await this.page.getByRole('complementary', { name }).waitFor();
@@ -144,6 +155,22 @@ export class Bench {
     const box = (await this.mat.boundingBox())!;
     const c = await this.page.evaluate(() => (window as unknown as { scene: { camera: { x: number; y: number; scale: number } } }).scene.camera);
     return { x: box.x + (x - c.x) * c.scale, y: box.y + (y - c.y) * c.scale };
+  }
+
+  /** Where a stone of the design is, in mm. */
+  async stone(i: number): Promise<{ x: number; y: number; colour: string }> {
+    const l = await this.layout();
+    return { x: l.stones.x[i]!, y: l.stones.y[i]!, colour: l.kinds[l.stones.kind[i]!]!.colour };
+  }
+
+  async drag(from: { x: number; y: number }, to: { x: number; y: number }, stops = 8): Promise<void> {
+    this.actions++;
+    const a = await this.at(from.x, from.y);
+    const c = await this.at(to.x, to.y);
+    await this.page.mouse.move(a.x, a.y);
+    await this.page.mouse.down();
+    await this.page.mouse.move(c.x, c.y, { steps: stops });
+    await this.page.mouse.up();
   }
 
   async tapAt(x: number, y: number): Promise<void> {

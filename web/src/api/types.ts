@@ -122,6 +122,7 @@ export interface OutlineRegion {
 export interface Outline {
   width: number;
   height: number;
+  drawings?: { file: string; id?: string; box: [number, number, number, number]; own_width: number; own_height: number; turn: number }[];
   regions: OutlineRegion[];
   warnings: Note[];
 }

@@ -274,8 +274,8 @@ export class OpenDesign {
 
   /** Fetches the outlines where what they depend on has been saved anew. */
   private renewOutline(): void {
-    const { artwork, width, height, widths, lettering, regions } = this.saved;
-    const of = JSON.stringify([artwork, width, height, widths, lettering, regions, this.drawings]);
+    const { artwork, drawings, width, height, widths, lettering, regions } = this.saved;
+    const of = JSON.stringify([artwork, drawings, width, height, widths, lettering, regions, this.drawings]);
     if (of === this.outlineOf) return;
     this.outlineOf = of;
     void ask<Outline>(`/api/designs/${this.id}/outline`).then(
