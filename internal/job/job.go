@@ -138,6 +138,7 @@ type Job struct {
 	TapeStep unit.Length
 	Mirror   bool // the cut files mirrored, for flock that is cut from its back
 	Sheet    Sheet
+	Places   []Place // of the plates on the sheets, where a person laid them; empty: as few sheets as can be
 	Cutter   Cutter
 	Garment  string // "#rrggbb", the cloth in the pictures
 	Effort   layout.Effort

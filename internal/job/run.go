@@ -96,7 +96,10 @@ func (j Job) platesAndSheets(res *Draft) error {
 	for _, n := range plan.Notes {
 		res.Notes = append(res.Notes, layout.Note{Code: n.Code, Message: n.Message})
 	}
-	doc.Sheets, err = sheet.Nest(itemsOf(*doc), j.Sheet.options())
+	var note *layout.Note
+	if doc.Sheets, note, err = j.nest(*doc); note != nil {
+		res.Notes = append(res.Notes, *note)
+	}
 	return err
 }
 

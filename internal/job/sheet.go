@@ -13,6 +13,7 @@ type asked struct {
 	Sheet
 	roll, longest unit.Length
 	turn, common  bool
+	places        []Place
 }
 
 // readSheet reads the sheet, or the roll, that plates are placed on.
@@ -28,6 +29,7 @@ func readSheet(s source, n ast.Node, j *Job) error {
 		bounded("spacing", sheet.LeastSpacing, mostClearance, func(t *asked) *unit.Length { return &t.Spacing }),
 		set("turn", parseYes, func(t *asked) *bool { return &t.turn }),
 		set("common", parseYes, func(t *asked) *bool { return &t.common }),
+		whole("places", source.places, func(t *asked) *[]Place { return &t.places }),
 	}
 	if err := fill(s, n, "sheet", &a, fields); err != nil {
 		return err
@@ -52,7 +54,7 @@ func readSheet(s source, n ast.Node, j *Job) error {
 	if err := t.Check(); err != nil {
 		return s.within(n, err)
 	}
-	j.Sheet = t
+	j.Sheet, j.Places = t, a.places
 	return nil
 }
 

@@ -156,6 +156,24 @@ test('sheets: a roll instead of sheets, in one piece of the right width', async 
   expect((await b.job()).sheet).toEqual({ roll: '12 in' });
 });
 
+test('sheets: a plate is dragged, turned, and placed by the program again', async () => {
+  const b = await open();
+  await b.begin({ file: 'badge.svg', data: '<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="30mm" viewBox="0 0 90 30"><rect id="a" width="40" height="30" fill="#111"/><rect id="b" x="50" width="40" height="30" fill="#222"/></svg>' }, 'sheets', { regions: [{ match: { id: 'b' }, stone: { colour: 'jet' } }] });
+  const placed = async () => (await b.layout()).sheets[0]!.placed;
+  const before = await placed();
+  const one = before[0]!;
+  await b.drag({ x: one.x + 20, y: one.y + 10 }, { x: one.x + 120, y: one.y + 210 });
+  await expect.poll(async () => (await placed()).find((p) => p.plate === one.plate)!.y).toBeGreaterThan(one.y + 190);
+  await b.laid();
+  await b.page.keyboard.press('Escape');
+  await b.press(b.button('Turn the picked plate'));
+  await expect.poll(async () => (await placed()).find((p) => p.plate === one.plate)!.turned).toBe(true);
+  await b.laid();
+  expect((await b.layout()).findings).toEqual([]);
+  await b.press(b.button('Place them for me'));
+  await expect.poll(placed).toEqual(before);
+});
+
 test('a design that no sheet holds is refused in words, and undo brings it back', async () => {
   const b = await open();
   await b.begin({ file: 'star.svg' }, 'drawing');

@@ -45,6 +45,14 @@ export const help: { head: string; keys: KeyHelp[] }[] = [
     ],
   },
   {
+    head: 'Plates on sheets',
+    keys: [
+      { keys: ['Enter'], text: 'pick a plate, the next one' },
+      { keys: ['←', '↑', '→', '↓'], text: 'move it by 1 mm, with Shift 10 mm' },
+      { keys: ['T'], text: 'turn it' },
+    ],
+  },
+  {
     head: 'Making, step by step',
     keys: [
       { keys: ['N', 'B'], text: 'next step, one step back' },
