@@ -49,6 +49,7 @@ type gangFlags struct {
 	pieces               []string
 	tape, film           string
 	paper, effort        string
+	language             string
 	flock, cutter, fits  string
 	out                  string
 }
@@ -96,12 +97,13 @@ func (f *gangFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.cutter, "cutter", "", "`NAME` of the cutter that they were cut on")
 	fs.StringVar(&f.fits, "fits", "", "`FILE` of the shop's fits, instead of the one that \"gauge\" keeps")
 	fs.StringVar(&f.paper, "paper", "", "`PAPER` of the tickets: a4 or letter (default what the job files say)")
+	fs.StringVar(&f.language, "language", "", languageHelp)
 	fs.StringVar(&f.effort, "effort", "", "`EFFORT`: live for a quick look, final for the cut")
 }
 
 // given gives the flags that go for each job.
 func (f gangFlags) given() makeFlags {
-	return makeFlags{paper: f.paper, effort: f.effort, flock: f.flock, cutter: f.cutter, fits: f.fits}
+	return makeFlags{paper: f.paper, language: f.language, effort: f.effort, flock: f.flock, cutter: f.cutter, fits: f.fits}
 }
 
 // gang reads the jobs, runs them together and writes the folder.

@@ -11,6 +11,7 @@ import (
 	"brushfall/internal/sheet"
 	"brushfall/internal/ticket"
 	"brushfall/internal/unit"
+	"brushfall/internal/wording"
 )
 
 // gangSummary is what gang tells at the end; its JSON is for other programs.
@@ -114,7 +115,7 @@ func (a *app) reportGang(s gangSummary) error {
 		}
 		var left []string
 		for _, o := range one.Offcuts {
-			left = append(left, ticket.Rect{Width: o[0], Height: o[1]}.Size())
+			left = append(left, ticket.Rect{Width: o[0], Height: o[1]}.Size(wording.Voice{}))
 		}
 		fmt.Fprintf(t, "  %d\t%s\t%d\t%s\n", one.Number, size, one.Plates, strings.Join(left, "; "))
 	}

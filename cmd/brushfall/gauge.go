@@ -15,6 +15,7 @@ import (
 	"brushfall/internal/gauge"
 	"brushfall/internal/job"
 	"brushfall/internal/unit"
+	"brushfall/internal/wording"
 )
 
 const gaugeHelp = `Find how wide holes must be, for your stones, flock and cutter.
@@ -38,7 +39,7 @@ const gaugeExamples = `  brushfall gauge --size SS10 -o trial
 // gaugeFlags holds the flags as they were typed.
 type gaugeFlags struct {
 	size, out, flock, cutter, fits, paper, job string
-	around, step, fit                          string
+	around, step, fit, language                string
 	steps, holes, answer                       int
 	usual, list                                bool
 	diameters, holeSD, play, hole              string
@@ -69,6 +70,7 @@ func (a *app) gaugeCommand() *cobra.Command {
 	fs.IntVar(&f.holes, "holes", 0, "`NUMBER` of holes in a group (default 24)")
 	fs.StringVar(&f.job, "job", "", "cut them as this job `FILE` says: its cutter's offset, overcut, passes")
 	fs.StringVar(&f.paper, "paper", "", "`PAPER`: a4 or letter (default a4)")
+	fs.StringVar(&f.language, "language", "", languageHelp)
 	fs.IntVar(&f.answer, "answer", 0, "enter the `NUMBER` of the group that took every stone and none twice")
 	fs.StringVar(&f.fit, "fit", "", "enter a fit, a `LENGTH` in mm")
 	fs.BoolVar(&f.usual, "usual", false, "with --answer or --fit: jobs that name no flock and cutter mean these from now on")
@@ -184,6 +186,9 @@ func (a *app) trial(ctx context.Context, f gaugeFlags, book fit.Book, size catal
 		}
 	}
 	if err := flagged("--paper", f.paper, job.ParsePaper, &g.Like.Paper); err != nil {
+		return err
+	}
+	if err := flagged("--language", f.language, wording.Find, &g.Like.Language); err != nil {
 		return err
 	}
 	out, err := openFolder(f.out)

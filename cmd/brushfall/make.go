@@ -14,6 +14,7 @@ import (
 	"brushfall/internal/fault"
 	"brushfall/internal/job"
 	"brushfall/internal/unit"
+	"brushfall/internal/wording"
 )
 
 const makeHelp = `Make everything for one design.
@@ -44,6 +45,7 @@ type makeFlags struct {
 	width, height, widths         string
 	stone, colour, gap            string
 	garment, paper, press, effort string
+	language                      string
 	flock, cutter, fits           string
 	out                           string
 }
@@ -75,6 +77,7 @@ func (a *app) makeCommand() *cobra.Command {
 	fs.StringVar(&f.fits, "fits", "", "`FILE` of the shop's fits, instead of the one that \"gauge\" keeps")
 	fs.StringVar(&f.garment, "garment", "", "`COLOUR` of the cloth in the picture: navy, \"#1b1d22\"")
 	fs.StringVar(&f.paper, "paper", "", "`PAPER` of the ticket: a4 or letter (default a4)")
+	fs.StringVar(&f.language, "language", "", languageHelp)
 	fs.StringVar(&f.press, "press", "", "`MATERIAL` it is pressed onto: cotton, polyester, nylon,\nacrylic, glass (default undecided)")
 	fs.StringVar(&f.effort, "effort", "", "`EFFORT`: live for a quick look, final for the cut (default final)")
 	a.jsonFlag(fs)
@@ -195,6 +198,7 @@ func (f makeFlags) apply(j *job.Job) error {
 		flagged("--gap", f.gap, job.ParseGap, &j.Gap),
 		flagged("--garment", f.garment, job.ParsePaint, &j.Garment),
 		flagged("--paper", f.paper, job.ParsePaper, &j.Paper),
+		flagged("--language", f.language, wording.Find, &j.Language),
 		flagged("--press", f.press, job.ParsePress, &j.Press),
 		flagged("--effort", f.effort, job.ParseEffort, &j.Effort),
 	}
@@ -256,9 +260,10 @@ func completeChoices(cmd *cobra.Command) {
 	}
 	choices := map[string][]string{
 		"stone": sizes, "colour": colours, "gap": {"auto"},
-		"paper":  {string(job.A4), string(job.Letter)},
-		"press":  materials,
-		"effort": {"live", "final"},
+		"paper":    {string(job.A4), string(job.Letter)},
+		"press":    materials,
+		"effort":   {"live", "final"},
+		"language": languageWords(),
 	}
 	for flag, words := range choices {
 		// the error is for a flag that does not exist; the test of completion

@@ -104,7 +104,7 @@ func (a *app) serve(ctx context.Context, l net.Listener, b bench.Keeper, dir, to
 	server, err := web.New(web.Options{
 		Version: version(), Bench: b, Samples: samples(), Token: token, Now: time.Now,
 		Fits: func() (fit.Book, error) { return readFits("", false) },
-		Font: installedFont, Cutters: cutters{},
+		Font: installedFont,
 	})
 	if err != nil {
 		return errors.Join(err, l.Close())

@@ -50,7 +50,7 @@ func (a *app) root() *cobra.Command {
 	root.SuggestionsMinimumDistance = 2
 	root.AddCommand(a.makeCommand(), a.gangCommand(), a.rosterCommand(), a.adviseCommand(), a.inspectCommand(), a.measureCommand(), a.cutCommand(), a.gaugeCommand(),
 		a.stockCommand(), a.jobCommand(), a.customerCommand(), a.catalogueCommand(), a.buyCommand(), a.packCommand(), a.bookCommand(), a.openCommand(), a.demoCommand(),
-		a.priceCommand(), a.quoteCommand(), a.templateCommand())
+		a.priceCommand(), a.quoteCommand(), a.templateCommand(), a.paperCommand())
 	return root
 }
 

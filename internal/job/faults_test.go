@@ -97,7 +97,7 @@ func faultCases() []faultCase {
 		{head + "height: 100 mm\n", "width-and-height", `j.yaml: width and height are both given; keep one, the other follows from the artwork`},
 		{"", "job-empty", `j.yaml: the job file is empty; it needs at least artwork and width`},
 		{"# only a remark\n", "job-empty", `j.yaml: the job file is empty; it needs at least artwork and width`},
-		{"heron", "job-value", `j.yaml:1:1: a job file takes keys and values: design, artwork, drawings, width, height, lettering, widths, stone, gap, margin, treatment, bed, colours, accents, fill, plates, web, border, frame, tape, mirror, sheet, flock, cutter, garment, effort, paper, press, regions, hand`},
+		{"heron", "job-value", `j.yaml:1:1: a job file takes keys and values: design, artwork, drawings, width, height, lettering, widths, stone, gap, margin, treatment, bed, colours, accents, fill, plates, web, border, frame, tape, mirror, sheet, flock, cutter, garment, effort, paper, language, press, regions, hand`},
 		{head + "---\n" + head, "job-yaml", `j.yaml:4:1: a second document starts here; put each job in its own file`},
 		{"artwork: \xff\n", "job-text", `j.yaml: the job file is not plain text in UTF-8; save it again from a text editor`},
 		{strings.Repeat("#", maxBytes+1), "job-size", `j.yaml: the job file has 65537 bytes; at most 65536 are read`},

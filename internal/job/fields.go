@@ -10,6 +10,7 @@ import (
 	"brushfall/internal/layout"
 	"brushfall/internal/ticket"
 	"brushfall/internal/unit"
+	"brushfall/internal/wording"
 )
 
 // field reads one key of a mapping into a T.
@@ -43,6 +44,7 @@ func jobFields() []field[Job] {
 			set("garment", ParsePaint, func(j *Job) *string { return &j.Garment }),
 			set("effort", ParseEffort, func(j *Job) *layout.Effort { return &j.Effort }),
 			set("paper", ParsePaper, func(j *Job) *Paper { return &j.Paper }),
+			set("language", wording.Find, func(j *Job) *wording.Language { return &j.Language }),
 			set("press", ParsePress, func(j *Job) *ticket.Material { return &j.Press }),
 			{"regions", readRules}, // after the job's own setting, which a rule starts from
 			{"hand", readHand},

@@ -24,6 +24,7 @@ import (
 	"brushfall/internal/proof"
 	"brushfall/internal/ticket"
 	"brushfall/internal/ticket/pdf"
+	"brushfall/internal/wording"
 )
 
 // render writes every file of the result into memory, in the order of Files.
@@ -131,7 +132,8 @@ func (j Job) cutWriters() ([]cutWriter, error) {
 
 // ticket writes the papers.
 func (j Job) ticket(w io.Writer, res *Result, picture image.Image) error {
-	in := ticket.Input{Document: res.Document, Press: j.Press, More: slices.Concat(res.facts, cuttingTime(res.Times)), Fits: fitWords(res.Fits), Counts: ticketCounts(res.Counts)}
+	v := wording.In(j.Language)
+	in := ticket.Input{Language: j.Language, Document: res.Document, Press: j.Press, More: slices.Concat(res.facts, workTimes(v, res)), Fits: fitWords(v, res.Fits), Counts: ticketCounts(res.Counts)}
 	if len(res.Document.Plates) > 0 {
 		f := res.Document.Plates[0].Frame
 		in.Tape = ticket.Tape(count.TapeFor(f[2]-f[0], f[3]-f[1]))
@@ -143,8 +145,23 @@ func (j Job) ticket(w io.Writer, res *Result, picture image.Image) error {
 	return pdf.Write(w, papers, picture, pdf.Options{Paper: pdf.Paper(j.Paper)})
 }
 
-// cuttingTime is what the ticket says of the time at the cutter.
-func cuttingTime(times []pace.Estimate) []ticket.Fact {
+// brushSeconds is how long it takes to fill a small template (common practice).
+const brushSeconds = 15
+
+// workTimes is what a ticket says of the time that a transfer takes.
+func workTimes(v wording.Voice, res *Result) []ticket.Fact {
+	out := cuttingTime(v, res.Times)
+	if n := len(res.Document.Plates); n > 0 {
+		out = append(out, ticket.Fact{
+			Label: v.Say("Brushing, at %d s a small plate (common practice)", brushSeconds),
+			Value: v.Say("about %s", About(float64(n*brushSeconds))),
+		})
+	}
+	return out
+}
+
+// cuttingTime is what the papers say of the time at the cutter.
+func cuttingTime(v wording.Voice, times []pace.Estimate) []ticket.Fact {
 	sum := 0.0
 	for _, t := range times {
 		sum += t.Total()
@@ -152,7 +169,7 @@ func cuttingTime(times []pace.Estimate) []ticket.Fact {
 	if sum == 0 {
 		return nil
 	}
-	return []ticket.Fact{{Label: "Cutting, estimated", Value: "about " + About(sum)}}
+	return []ticket.Fact{{Label: v.Say("Cutting, estimated"), Value: v.Say("about %s", About(sum))}}
 }
 
 // unusedNote tells that a rule of the job file picked nothing.

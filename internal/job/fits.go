@@ -12,6 +12,7 @@ import (
 	"brushfall/internal/fit"
 	"brushfall/internal/layout"
 	"brushfall/internal/unit"
+	"brushfall/internal/wording"
 )
 
 // UsedFit is the fit that a size's holes were made with, in mm. Own says that it
@@ -106,12 +107,12 @@ func (j Job) fitNotes(used []UsedFit) []layout.Note {
 }
 
 // fitWords says on the ticket which holes are of a fit of the shop's own.
-func fitWords(used []UsedFit) map[string]string {
+func fitWords(v wording.Voice, used []UsedFit) map[string]string {
 	out := map[string]string{}
 	for _, u := range used {
-		out[u.Size] = "catalogue's fit"
+		out[u.Size] = v.Say("catalogue's fit")
 		if u.Own {
-			out[u.Size] = "own fit"
+			out[u.Size] = v.Say("own fit")
 		}
 	}
 	return out

@@ -17,6 +17,7 @@ import (
 	"brushfall/internal/ticket"
 	"brushfall/internal/ticket/pdf"
 	"brushfall/internal/unit"
+	"brushfall/internal/wording"
 )
 
 // render writes every file of the gang into memory, in the order of Files.
@@ -178,7 +179,9 @@ func (r *GangResult) writeOffcuts(w io.Writer) error {
 
 // writeTicket writes the paper of the common sheets.
 func (r *GangResult) writeTicket(w io.Writer, opt GangOptions) error {
-	var in ticket.GangInput
+	language := r.Designs[0].Job.Language
+	v := wording.In(language)
+	in := ticket.GangInput{Language: language}
 	for _, d := range r.Designs {
 		in.Designs = append(in.Designs, ticket.GangPart{Document: d.Document, Folder: d.Folder, Templates: d.Number, Transfers: d.Transfers, Code: d.Code})
 	}
@@ -192,19 +195,19 @@ func (r *GangResult) writeTicket(w io.Writer, opt GangOptions) error {
 		in.Left = append(in.Left, left)
 	}
 	in.Counts = ticketCounts(r.Counts)
-	each := ", a transfer each"
+	tape, film := v.Say("Tape, a transfer each"), v.Say("Decal film, a transfer each")
 	if slices.ContainsFunc(r.Designs, func(d GangDesign) bool { return d.Transfers > 0 }) {
-		each = ", for all transfers"
+		tape, film = v.Say("Tape, for all transfers"), v.Say("Decal film, for all transfers")
 	}
 	for _, n := range []struct {
 		label string
 		need  count.Need
-	}{{"Tape" + each, r.Tape}, {"Decal film" + each, r.Film}} {
+	}{{tape, r.Tape}, {film, r.Film}} {
 		if n.need.Covers > 0 {
-			in.Facts = append(in.Facts, ticket.Fact{Label: n.label, Value: NeedText(n.need)})
+			in.Facts = append(in.Facts, ticket.Fact{Label: n.label, Value: needWords(v, n.need)})
 		}
 	}
-	in.Facts = append(in.Facts, cuttingTime(r.Times)...)
+	in.Facts = append(in.Facts, cuttingTime(v, r.Times)...)
 	papers, err := ticket.BuildGang(in)
 	if err != nil {
 		return err
@@ -214,6 +217,14 @@ func (r *GangResult) writeTicket(w io.Writer, opt GangOptions) error {
 		paper = r.Designs[0].Job.Paper
 	}
 	return pdf.WriteGang(w, papers, pdf.Options{Paper: pdf.Paper(paper)})
+}
+
+// needWords is NeedText in the language of a paper.
+func needWords(v wording.Voice, n count.Need) string {
+	if n.Height == 0 {
+		return v.Say("%[1]s m off a roll of %[2]s", v.Decimal(math.Ceil(n.Length/10)/100, 2), v.Millimetres(n.Width))
+	}
+	return v.Say("%d sheets, %s", n.Sheets, v.Area(n.Width, n.Height))
 }
 
 // NeedText prints "4 sheets, 304.8 × 304.8 mm" or "1.2 m off a roll of 304.8 mm".

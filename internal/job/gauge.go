@@ -11,7 +11,7 @@ import (
 	"brushfall/internal/gauge"
 	"brushfall/internal/ticket"
 	"brushfall/internal/ticket/pdf"
-	"brushfall/internal/unit"
+	"brushfall/internal/wording"
 )
 
 // GaugeJob asks for a plate of trial holes. Flock and Cutter name what it is cut
@@ -67,15 +67,18 @@ const sameFit = 0.005
 func (g GaugeJob) paper() ticket.Trial {
 	t, p := g.Trial, g.Trial.Document.Plates[0]
 	width, height := p.Frame[2]-p.Frame[0], p.Frame[3]-p.Frame[1]
+	v := wording.In(g.Like.Language)
+	tries := t.Holes * gauge.Brushings
 	out := ticket.Trial{
-		Title: t.Document.Design, Made: fmt.Sprintf("flock %s, cutter %s", orUsual(g.Flock), orUsual(g.Cutter)),
-		Plate: ticket.Plate{Number: 1, Frame: p.Frame, Notch: p.Notch, Nicks: p.Nicks, Size: ticket.Area(width, height, unit.Millimetre)},
-		Steps: g.steps(), Enter: []string{g.Answer},
+		Language: g.Like.Language,
+		Title:    v.Say("%s trial holes", t.Size.Name), Made: v.Say("flock %s, cutter %s", orUsual(v, g.Flock), orUsual(v, g.Cutter)),
+		Plate: ticket.Plate{Number: 1, Frame: p.Frame, Notch: p.Notch, Nicks: p.Nicks, Size: v.Area(width, height)},
+		Steps: g.steps(v), Enter: []string{g.Answer},
 		Notes: []string{
-			"Blades are sharp, worn ones too: keep fingers away from the moving carriage. Small stones can be swallowed: keep them from children. The makers' instructions go before this paper.",
-			fmt.Sprintf("%d holes a group, brushed %d times, are %d tries. If every one took its stone, fewer than %.1f %% refuse in the long run (with 95 %% confidence: 1 − 0.05^(1/%d), Clopper and Pearson 1934).",
-				t.Holes, gauge.Brushings, t.Holes*gauge.Brushings, 100*gauge.RefusedBelow(t.Holes*gauge.Brushings), t.Holes*gauge.Brushings),
-			"A fit holds for this size, this flock and this cutter with its blade. Cut trial holes again for another of them, and when a new lot of stones falls in badly.",
+			v.Say("Blades are sharp, worn ones too: keep fingers away from the moving carriage. Small stones can be swallowed: keep them from children. The makers' instructions go before this paper."),
+			v.Say("%[1]d holes a group, brushed %[2]d times, are %[3]d tries. If every one took its stone, fewer than %[4].1f %% refuse in the long run (with 95 %% confidence: 1 − 0.05^(1/%[3]d), Clopper and Pearson 1934).",
+				t.Holes, gauge.Brushings, tries, 100*gauge.RefusedBelow(tries)),
+			v.Say("A fit holds for this size, this flock and this cutter with its blade. Cut trial holes again for another of them, and when a new lot of stones falls in badly."),
 		},
 	}
 	for _, h := range p.Holes {
@@ -86,27 +89,27 @@ func (g GaugeJob) paper() ticket.Trial {
 	}
 	for _, s := range t.Steps {
 		out.Groups = append(out.Groups, ticket.TrialGroup{
-			Number: s.Number, Hole: fmt.Sprintf("%.2f mm", s.Hole), Fit: fmt.Sprintf("%.2f mm", s.Fit), Now: math.Abs(s.Fit-g.Now) < sameFit,
+			Number: s.Number, Hole: v.Say("%s mm", v.Fixed(s.Hole, 2)), Fit: v.Say("%s mm", v.Fixed(s.Fit, 2)), Now: math.Abs(s.Fit-g.Now) < sameFit,
 		})
 	}
 	return out
 }
 
-func orUsual(name string) string {
-	if name == "" {
-		return fit.Usual
+func orUsual(v wording.Voice, name string) string {
+	if name == "" || name == fit.Usual {
+		return v.Say("usual")
 	}
 	return name
 }
 
-func (g GaugeJob) steps() []ticket.Step {
+func (g GaugeJob) steps(v wording.Voice) []ticket.Step {
 	size := g.Trial.Size.Name
 	return []ticket.Step{
-		{Title: "Cut", Text: "Cut the sheet at 100 %, from the flock and with the blade, force, speed and passes of your templates."},
-		{Title: "Weed", Text: "Peel the plate off its discs; every hole must be open. The cut numbers say which group is which, the notch is on top."},
-		{Title: "Brush", Text: fmt.Sprintf("Lay it on the tray, pour %s stones and brush in light circles as always, no longer than 15 seconds. Pour off what is left over.", size)},
-		{Title: "Look", Text: "Group by group: is a stone in every hole, flat and all the way down? Does no hole hold two, or one that slides about or has turned over? Tick what is true."},
-		{Title: "Again", Text: fmt.Sprintf("Empty the plate and brush it with other stones of the lot: %d times in all.", gauge.Brushings)},
-		{Title: "Choose", Text: "Take the narrowest group in which every box is ticked. If it is the first or the last one, cut trial holes around it. If there is none, mind the blade first: holes that are not round take no stone well."},
+		{Title: v.Say("Cut"), Text: v.Say("Cut the sheet at 100 %%, from the flock and with the blade, force, speed and passes of your templates.")},
+		{Title: v.Say("Weed"), Text: v.Say("Peel the plate off its discs; every hole must be open. The cut numbers say which group is which, the notch is on top.")},
+		{Title: v.Say("Brush"), Text: v.Say("Lay it on the tray, pour %s stones and brush in light circles as always, no longer than 15 seconds. Pour off what is left over.", size)},
+		{Title: v.Say("Look"), Text: v.Say("Group by group: is a stone in every hole, flat and all the way down? Does no hole hold two, or one that slides about or has turned over? Tick what is true.")},
+		{Title: v.Say("Again"), Text: v.Say("Empty the plate and brush it with other stones of the lot: %d times in all.", gauge.Brushings)},
+		{Title: v.Say("Choose"), Text: v.Say("Take the narrowest group in which every box is ticked. If it is the first or the last one, cut trial holes around it. If there is none, mind the blade first: holes that are not round take no stone well.")},
 	}
 }

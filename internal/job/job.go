@@ -16,6 +16,7 @@ import (
 	"brushfall/internal/sheet"
 	"brushfall/internal/ticket"
 	"brushfall/internal/unit"
+	"brushfall/internal/wording"
 )
 
 // StoneWish is the stone asked for: a size and a colour of the catalogue.
@@ -143,7 +144,8 @@ type Job struct {
 	Garment  string // "#rrggbb", the cloth in the pictures
 	Effort   layout.Effort
 	Paper    Paper
-	Press    ticket.Material // what it is pressed onto; ticket.Any when not decided yet
+	Language wording.Language // of the papers
+	Press    ticket.Material  // what it is pressed onto; ticket.Any when not decided yet
 	// Flock names whose fits are used, with the cutter's name; none: those that Fits
 	// means without. Fits are the shop's own, which the caller reads.
 	Flock string
@@ -167,6 +169,7 @@ func Default(artworkName string) Job {
 		Garment:     "#1b1d22",
 		Effort:      layout.Final,
 		Paper:       A4,
+		Language:    wording.English,
 		Press:       ticket.Any,
 	}
 }

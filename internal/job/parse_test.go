@@ -14,6 +14,7 @@ import (
 	"brushfall/internal/plate"
 	"brushfall/internal/ticket"
 	"brushfall/internal/unit"
+	"brushfall/internal/wording"
 )
 
 // fullJob uses every key of the form once.
@@ -51,6 +52,7 @@ cutter: {name: desk, offset: 0.3 mm, passes: 2}
 garment: "#fff"
 effort: live
 paper: letter
+language: de
 press: polyester
 `
 
@@ -84,7 +86,7 @@ func TestParseReadsEveryKey(t *testing.T) {
 		Plates: Coloured, Web: 0.6, Border: 8, Frame: Frame{Round: 12.7, Register: plate.Crosses, Code: "HERON 7"},
 		TapeStep: 0.8, Mirror: true, Sheet: Sheet{Width: 304.8, Height: 508, Margin: 5, Spacing: 3},
 		Cutter:  Cutter{Name: "desk", Offset: 0.3, Overcut: unsaidOvercut, Swivel: usualSwivel, Passes: 2, Machine: pace.Usual()},
-		Garment: "#ffffff", Effort: layout.Live, Paper: Letter, Press: ticket.Polyester,
+		Garment: "#ffffff", Effort: layout.Live, Paper: Letter, Language: wording.German, Press: ticket.Polyester,
 		Flock: "black velvet",
 	}
 	if !reflect.DeepEqual(got, want) {

@@ -23,6 +23,7 @@ import (
 	"brushfall/internal/fault"
 	"brushfall/internal/layout"
 	"brushfall/internal/ticket"
+	"brushfall/internal/wording"
 )
 
 // partKey names a part of a run by what it depends on.
@@ -120,7 +121,7 @@ func (r *rosterRun) writeDesign(ctx context.Context, d GangDesign, key string) e
 	if err != nil {
 		return err
 	}
-	part := partKey("design", key, string(on), d.Folder, strconv.Itoa(d.Transfers), string(r.opt.Gang.Paper), d.Document.Design)
+	part := partKey("design", key, string(on), d.Folder, strconv.Itoa(d.Transfers), string(r.opt.Gang.Paper), string(d.Job.Language), d.Document.Design)
 	if r.opt.Store.Done(part) {
 		return nil
 	}
@@ -131,7 +132,7 @@ func (r *rosterRun) writeDesign(ctx context.Context, d GangDesign, key string) e
 	res := k.result()
 	res.Document.Sheets = d.Document.Sheets
 	res.sprites = r.sprites
-	res.facts = []ticket.Fact{{Label: "Transfers to make", Value: strconv.Itoa(d.Transfers)}}
+	res.facts = []ticket.Fact{{Label: wording.In(d.Job.Language).Say("Transfers to make"), Value: strconv.Itoa(d.Transfers)}}
 	files, err := d.Job.renderWith(ctx, &res, nil)
 	if err != nil {
 		return blameDesign(d.Document.Design, err)

@@ -11,7 +11,7 @@ import (
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/plate"
-	"brushfall/internal/unit"
+	"brushfall/internal/wording"
 )
 
 // Tape is what one transfer takes of application tape: a piece of Width × Height
@@ -26,6 +26,7 @@ type Tape struct {
 // Input is what a ticket is made of. Counts must tell the stones of the document
 // kind by kind. The zero Tape is left out.
 type Input struct {
+	Language wording.Language
 	Document design.Document
 	Counts   []Count
 	Tape     Tape
@@ -48,17 +49,17 @@ func Build(in Input) (Ticket, error) {
 	if in.Colour == nil {
 		in.Colour = catalogue.FindColour
 	}
-	b := builder{in: in, doc: in.Document, swatches: map[kindKey]Swatch{}, diameters: map[kindKey]float64{}, holes: map[kindKey]float64{}}
+	b := builder{v: wording.In(in.Language), in: in, doc: in.Document, swatches: map[kindKey]Swatch{}, diameters: map[kindKey]float64{}, holes: map[kindKey]float64{}}
 	if err := b.kinds(); err != nil {
 		return Ticket{}, err
 	}
 	doc := in.Document
 	t := Ticket{
-		Design: doc.Design, Code: Code(doc), Stones: len(doc.Stones), Lifts: len(doc.Plates), Sheets: sheets(doc),
-		Size:     Area(doc.Width, doc.Height, unit.Millimetre),
-		SizeInch: Area(doc.Width, doc.Height, unit.Inches),
+		Language: in.Language, Design: doc.Design, Code: Code(doc), Stones: len(doc.Stones), Lifts: len(doc.Plates), Sheets: b.sheets(),
+		Size:     b.v.Area(doc.Width, doc.Height),
+		SizeInch: b.v.AreaInches(doc.Width, doc.Height),
 		Mirrored: doc.Mirrored, Lettered: len(doc.Plates) > 0 && doc.Plates[0].Code != "",
-		Cautions: cautions(in.Press),
+		Cautions: cautions(b.v, in.Press),
 	}
 	var err error
 	if t.Plates, err = b.plates(); err != nil {
@@ -67,28 +68,12 @@ func Build(in Input) (Ticket, error) {
 	if t.Counts, err = b.counts(t.Plates); err != nil {
 		return Ticket{}, err
 	}
-	if t.Press, err = press(in.Press); err != nil {
+	if t.Press, err = press(b.v, in.Press); err != nil {
 		return Ticket{}, err
 	}
 	t.Facts = append(b.facts(t.Sheets), in.More...)
-	t.Steps = steps(t)
+	t.Steps = steps(b.v, t)
 	return t, nil
-}
-
-// Area prints two lengths as "228.6 × 228.6 mm" or "9 × 9 in".
-func Area(width, height float64, u unit.Unit) string {
-	w, h := short(width, u), short(height, u)
-	return strings.TrimSuffix(strings.TrimSuffix(w, " mm"), " in") + " × " + h
-}
-
-// short prints a length in mm to a tenth of a millimetre or a hundredth of an
-// inch: as much as a ruler on a bench can show.
-func short(mm float64, u unit.Unit) string {
-	step := 0.1
-	if u == unit.Inches {
-		step = unit.Inch.MM() / 100
-	}
-	return unit.Length(math.Round(mm/step) * step).Format(u)
 }
 
 // Code gives eight letters and digits that tell the templates of one design from
@@ -96,6 +81,7 @@ func short(mm float64, u unit.Unit) string {
 func Code(doc design.Document) string { return plate.Code(doc.Plates) }
 
 type builder struct {
+	v         wording.Voice
 	in        Input
 	doc       design.Document
 	swatches  map[kindKey]Swatch
@@ -126,7 +112,7 @@ func (b builder) plates() ([]Plate, error) {
 			return nil, fault.New("ticket-plate", fmt.Sprintf("plate %d", p.Number), "the plate has no frame; make the plates again")
 		}
 		at[p.Number] = len(out)
-		out = append(out, Plate{Number: p.Number, Sheet: b.sheetOf(p.Number), Frame: p.Frame, Notch: p.Notch, Nicks: p.Nicks, Size: Area(w, h, unit.Millimetre)})
+		out = append(out, Plate{Number: p.Number, Sheet: b.sheetOf(p.Number), Frame: p.Frame, Notch: p.Notch, Nicks: p.Nicks, Size: b.v.Area(w, h)})
 	}
 	for i, s := range b.doc.Stones {
 		key := kindKey{s.Size, s.Colour}
@@ -140,6 +126,7 @@ func (b builder) plates() ([]Plate, error) {
 		if len(p.Holes) != len(out[i].Holes) {
 			return nil, fault.New("ticket-counts", fmt.Sprintf("plate %d", p.Number), "the plate has %d holes for %d stones; make the plates again", len(p.Holes), len(out[i].Holes))
 		}
+		b.weigh(out[i].Brush)
 		b.sortBrush(out[i].Brush)
 	}
 	slices.SortStableFunc(out, func(a, c Plate) int { return cmp.Compare(a.Number, c.Number) })
@@ -155,7 +142,18 @@ func (p *Plate) add(s design.Stone, hole float64, look Swatch) {
 			return
 		}
 	}
-	p.Brush = append(p.Brush, Brush{s.Size, s.Colour, look, 1})
+	p.Brush = append(p.Brush, Brush{Size: s.Size, Colour: s.Colour, Swatch: look, Pieces: 1})
+}
+
+// weigh says what the stones of each kind weigh, where the counts say it of the kind.
+func (b builder) weigh(brush []Brush) {
+	for i := range brush {
+		for _, c := range b.in.Counts {
+			if c.Size == brush[i].Size && c.Colour == brush[i].Colour && c.Take > 0 {
+				brush[i].Grams = c.Grams / float64(c.Take) * float64(brush[i].Pieces)
+			}
+		}
+	}
 }
 
 // sortBrush puts the largest stones first: the smaller would fall into their holes.
@@ -209,10 +207,10 @@ func (b builder) counts(plates []Plate) ([]Row, error) {
 }
 
 // sheets gives the sheets of flock with their plates.
-func sheets(doc design.Document) []Sheet {
+func (b builder) sheets() []Sheet {
 	var out []Sheet
-	for _, s := range doc.Sheets {
-		sheet := Sheet{Number: s.Number, Size: Area(s.Width, s.Height, unit.Millimetre)}
+	for _, s := range b.doc.Sheets {
+		sheet := Sheet{Number: s.Number, Size: b.v.Area(s.Width, s.Height)}
 		for _, p := range s.Placed {
 			sheet.Plates = append(sheet.Plates, p.Plate)
 		}
@@ -237,32 +235,22 @@ func (b builder) facts(list []Sheet) []Fact {
 				n++
 			}
 		}
-		out = append(out, Fact{"Template flock", plural(n, "sheet") + ", " + s.Size})
+		out = append(out, Fact{b.v.Say("Template flock"), b.v.Say("%d sheets, %s", n, s.Size)})
 	}
 	if t := b.in.Tape; t.Width > 0 && t.Height > 0 {
-		value := Area(math.Ceil(t.Width), math.Ceil(t.Height), unit.Millimetre)
+		value := b.v.Area(math.Ceil(t.Width), math.Ceil(t.Height))
 		if t.PerSheet == 0 && t.Sheets > 1 {
-			value += ", pieced from " + plural(t.Sheets, "sheet")
+			value = b.v.Say("%s, pieced from %d sheets", value, t.Sheets)
 		}
-		out = append(out, Fact{"Tape for one transfer", value})
+		out = append(out, Fact{b.v.Say("Tape for one transfer"), value})
 	}
 	if s := b.holeSizes(); s != "" {
-		out = append(out, Fact{"Holes", s})
+		out = append(out, Fact{b.v.Say("Holes"), s})
 	}
 	if l := b.doc.Least; l != nil {
-		out = append(out, Fact{"Plates", fewest(len(b.doc.Plates), *l)})
+		out = append(out, Fact{b.v.Say("Plates"), fewest(b.v, len(b.doc.Plates), *l)})
 	}
 	return out
-}
-
-// fewest prints "2, no fewer: SS10 comes in two colours", or what is known where
-// fewer were not found.
-func fewest(plates int, l design.Least) string {
-	_, why, _ := strings.Cut(l.Why, ": ")
-	if plates <= l.Plates {
-		return fmt.Sprintf("%d, no fewer: %s", plates, why)
-	}
-	return fmt.Sprintf("%d, at least %d: %s", plates, l.Plates, why)
 }
 
 // holeSizes prints "SS10 3.3 mm, SS6 2.4 mm", the largest first.
@@ -271,7 +259,7 @@ func (b builder) holeSizes() string {
 	slices.SortStableFunc(kinds, func(x, y design.Kind) int { return cmp.Compare(y.Hole, x.Hole) })
 	var words []string
 	for _, k := range kinds {
-		w := k.Size + " " + unit.Length(k.Hole).Format(unit.Millimetre)
+		w := k.Size + " " + b.v.Say("%s mm", b.v.Decimal(k.Hole, 2))
 		if from := b.in.Fits[k.Size]; from != "" {
 			w += " (" + from + ")"
 		}
@@ -280,27 +268,4 @@ func (b builder) holeSizes() string {
 		}
 	}
 	return strings.Join(words, ", ")
-}
-
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return Thousands(n) + " " + noun + "s"
-}
-
-// plateList prints "plate 1", "plates 1 and 2", "plates 1, 2 and 3".
-func plateList(plates []int) string {
-	var words []string
-	for _, p := range plates {
-		words = append(words, fmt.Sprint(p))
-	}
-	switch n := len(words); n {
-	case 0:
-		return "no plate"
-	case 1:
-		return "plate " + words[0]
-	default:
-		return "plates " + strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
 }

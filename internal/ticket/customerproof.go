@@ -1,6 +1,7 @@
 package ticket
 
 import (
+	"image"
 	"time"
 
 	"brushfall/internal/wording"
@@ -19,9 +20,9 @@ type CustomerProof struct {
 	Garment  string // the cloth in plain words
 	// Width and Height are those of the stones, in mm.
 	Width, Height float64
-	// Picture is a PNG of Across × Down mm with the stones Inset mm from its left and
+	// Picture is Across × Down mm with the stones Inset mm from its left and
 	// top edge.
-	Picture      []byte
+	Picture      image.Image
 	Across, Down float64
 	Inset        [2]float64
 	Stones       []Row // the kinds, without plates

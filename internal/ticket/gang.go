@@ -9,18 +9,19 @@ import (
 	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
-	"brushfall/internal/unit"
+	"brushfall/internal/wording"
 )
 
 // Gang is the paper of several designs that share sheets: which plates lie where,
 // what is left over, and what all of them take from the shelf.
 type Gang struct {
-	Designs []GangDesign
-	Sheets  []GangSheet
-	Counts  []Row // without plates: each design's own ticket has them
-	Stones  int
-	Facts   []Fact
-	Caution Caution
+	Language wording.Language
+	Designs  []GangDesign
+	Sheets   []GangSheet
+	Counts   []Row // without plates: each design's own ticket has them
+	Stones   int
+	Facts    []Fact
+	Caution  Caution
 	// Mirrored: the cut files hold the sheets with left and right changed.
 	Mirrored bool
 }
@@ -58,12 +59,13 @@ type Rect struct{ X, Y, Width, Height float64 }
 // GangInput is what the paper is made of. Sheets list all plates; Odd and Left go
 // with them, one for one.
 type GangInput struct {
-	Designs []GangPart
-	Sheets  []design.Sheet
-	Odd     []bool
-	Left    [][]Rect
-	Counts  []Count
-	Facts   []Fact // tape and film
+	Language wording.Language
+	Designs  []GangPart
+	Sheets   []design.Sheet
+	Odd      []bool
+	Left     [][]Rect
+	Counts   []Count
+	Facts    []Fact // tape and film
 }
 
 // GangPart is one design with its folder, how many templates of it are cut and how
@@ -80,13 +82,14 @@ type GangPart struct {
 // BuildGang makes the paper. Faults: "ticket-plate" for a plate on a sheet that no
 // design has, and those of the colour look-up.
 func BuildGang(in GangInput) (Gang, error) {
-	g := Gang{Caution: Caution{"Blades", "Blades are sharp, also the worn ones: keep fingers away from the moving carriage, and follow the manual of the cutter's maker. Cut trial holes first on new flock or with a new blade."}}
+	v := wording.In(in.Language)
+	g := Gang{Language: in.Language, Caution: bladesCaution(v)}
 	for i, d := range in.Designs {
 		g.Mirrored = g.Mirrored || d.Document.Mirrored
-		g.Designs = append(g.Designs, gangDesign(key(i), d))
+		g.Designs = append(g.Designs, gangDesign(v, key(i), d))
 	}
 	for i, s := range in.Sheets {
-		sheet := GangSheet{Number: s.Number, Width: s.Width, Height: s.Height, Size: Area(s.Width, s.Height, unit.Millimetre)}
+		sheet := GangSheet{Number: s.Number, Width: s.Width, Height: s.Height, Size: v.Area(s.Width, s.Height)}
 		if i < len(in.Odd) {
 			sheet.Odd = in.Odd[i]
 		}
@@ -114,7 +117,7 @@ func BuildGang(in GangInput) (Gang, error) {
 		g.Counts = append(g.Counts, Row{Count: c, Swatch: Swatch{Hex: look.Hex, AB: look.Finish == catalogue.AB}, Diameter: size.Largest})
 		g.Stones += c.Pieces
 	}
-	g.Facts = append(flockFacts(g.Sheets), in.Facts...)
+	g.Facts = append(flockFacts(v, g.Sheets), in.Facts...)
 	return g, nil
 }
 
@@ -141,7 +144,7 @@ func key(i int) string {
 	return s
 }
 
-func gangDesign(letter string, d GangPart) GangDesign {
+func gangDesign(v wording.Voice, letter string, d GangPart) GangDesign {
 	out := GangDesign{
 		Key: letter, Name: d.Document.Design, Folder: d.Folder, Code: d.Code,
 		Templates: d.Templates, Transfers: d.Transfers, Plates: len(d.Document.Plates),
@@ -151,7 +154,7 @@ func gangDesign(letter string, d GangPart) GangDesign {
 	}
 	if len(d.Document.Plates) > 0 {
 		f := d.Document.Plates[0].Frame
-		out.Frame = Area(f[2]-f[0], f[3]-f[1], unit.Millimetre)
+		out.Frame = v.Area(f[2]-f[0], f[3]-f[1])
 	}
 	for _, s := range d.Document.Sheets {
 		out.Sheets = append(out.Sheets, s.Number)
@@ -180,7 +183,7 @@ func (in GangInput) plate(at design.Placed) (GangPlate, error) {
 }
 
 // flockFacts counts sheets by their size, new ones first.
-func flockFacts(sheets []GangSheet) []Fact {
+func flockFacts(v wording.Voice, sheets []GangSheet) []Fact {
 	var out []Fact
 	for _, odd := range []bool{false, true} {
 		var sizes []string
@@ -194,12 +197,12 @@ func flockFacts(sheets []GangSheet) []Fact {
 			}
 			times[s.Size]++
 		}
-		label, noun := "Template flock", "sheet"
-		if odd {
-			label, noun = "Odd pieces of flock", "piece"
-		}
 		for _, size := range sizes {
-			out = append(out, Fact{label, plural(times[size], noun) + ", " + size})
+			if odd {
+				out = append(out, Fact{v.Say("Odd pieces of flock"), v.Say("%d pieces, %s", times[size], size)})
+				continue
+			}
+			out = append(out, Fact{v.Say("Template flock"), v.Say("%d sheets, %s", times[size], size)})
 		}
 	}
 	return out
@@ -219,14 +222,15 @@ func (g Gang) LargestLeft(most int) []string {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b left) int { return cmp.Compare(b.Width*b.Height, a.Width*a.Height) })
+	v := wording.In(g.Language)
 	var out []string
 	for _, l := range all[:min(most, len(all))] {
-		out = append(out, fmt.Sprintf("%s of sheet %d", l.Size(), l.sheet))
+		out = append(out, v.Say("%s of sheet %d", l.Size(v), l.sheet))
 	}
 	return out
 }
 
 // Size prints the sides to a millimetre, rounded down: what is surely there.
-func (r Rect) Size() string {
-	return Area(math.Floor(r.Width+1e-6), math.Floor(r.Height+1e-6), unit.Millimetre)
+func (r Rect) Size(v wording.Voice) string {
+	return v.Area(math.Floor(r.Width+1e-6), math.Floor(r.Height+1e-6))
 }

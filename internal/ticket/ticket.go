@@ -3,6 +3,8 @@
 // nothing said of the page it is printed on.
 package ticket
 
+import "brushfall/internal/wording"
+
 // Material names what the transfer is pressed onto.
 type Material string
 
@@ -18,6 +20,7 @@ const (
 
 // Ticket is the printed instructions of one design. Lengths are mm.
 type Ticket struct {
+	Language wording.Language
 	Design   string
 	Code     string // tells these templates from every other design's; see the function Code
 	Size     string // "228.6 × 228.6 mm"
@@ -96,6 +99,7 @@ type Brush struct {
 	Size, Colour string
 	Swatch       Swatch
 	Pieces       int
+	Grams        float64 // what Pieces weigh; 0: not said
 }
 
 // Step is one step of the work; Plate is the plate it is about, 0 for none.
@@ -121,6 +125,7 @@ type PressRow struct {
 	Time     string
 	Pressure string
 	Then     string
+	Source   string // where the figures come from: "from memory", "common practice"
 	Never    bool
 	Chosen   bool
 }

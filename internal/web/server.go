@@ -33,8 +33,6 @@ type Options struct {
 	// Font gives the bytes of a face installed on the machine, by its name alone; nil
 	// for one that is not there.
 	Font func(name string) []byte
-	// Cutters are the ways to cutters; nil: none.
-	Cutters Cutters
 	// Now is the clock.
 	Now func() time.Time
 }
@@ -53,8 +51,6 @@ type Server struct {
 	handler http.Handler
 	desks   desks
 	runs    runs
-	sending sending
-	rosters rosters
 	ctx     context.Context
 	stop    context.CancelFunc
 	work    sync.WaitGroup
@@ -104,9 +100,6 @@ func (s *Server) routes() {
 	s.designRoutes()
 	s.layoutRoutes()
 	s.runRoutes()
-	s.adviseRoutes()
-	s.cutterRoutes()
-	s.rosterRoutes()
 }
 
 // get, post and so on register an operation with what is ours of it.

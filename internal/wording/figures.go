@@ -113,6 +113,15 @@ func (v Voice) Money(amount decimal.Decimal, code string) string {
 	return number
 }
 
+// Exact prints a decimal number with its own decimals, noughts at its end left out.
+func (v Voice) Exact(d decimal.Decimal) string {
+	out := v.exact(d.Abs(), max(0, -exponent(d)))
+	if d.IsNegative() {
+		return "−" + out
+	}
+	return out
+}
+
 // exponent is that of the amount without noughts at its end.
 func exponent(d decimal.Decimal) int32 {
 	_, after, found := strings.Cut(d.String(), ".")

@@ -28,7 +28,7 @@ func TestFigures(t *testing.T) {
 			}
 		}
 	}
-	if s := (Voice{}).Say("%d pieces", 1); s != "1 piece" {
+	if s := (Voice{}).Say("%d sheets", 1); s != "1 sheet" {
 		t.Errorf("the zero voice says %q", s)
 	}
 	// more digits than a float64 holds

@@ -9,11 +9,11 @@ import (
 // The boxes of the cautions: up to three beside each other; one whose text
 // takes more lines than cautionLines there gets the whole width.
 const (
-	cautionLeading = 4.2
+	cautionLeading = 4.0
 	cautionPad     = 5.0
 	cautionLines   = 4
 	cautionsAcross = 3
-	cautionGap     = 2.6 // between rows
+	cautionGap     = 2.2 // between rows
 )
 
 // cautions prints the warnings in their order, in rows, all on one page where
@@ -23,7 +23,7 @@ func (p *page) cautions(list []ticket.Caution) {
 		return
 	}
 	p.need(p.cautionBlock(list))
-	p.heading("Cautions", "")
+	p.heading(p.v.Say("Cautions"), "")
 	for _, row := range p.cautionRows(list) {
 		width, high := p.cautionRow(row)
 		p.need(high)
@@ -72,7 +72,7 @@ func (p *page) cautionRows(list []ticket.Caution) [][]ticket.Caution {
 
 func (p *page) cautionHeight(c ticket.Caution, width float64) float64 {
 	p.style(false, 9.2, ink)
-	return 8.8 + cautionLeading*float64(len(p.wrapped(c.Text, width-2*cautionPad))) + 1.5
+	return 8.2 + cautionLeading*float64(len(p.wrapped(c.Text, width-2*cautionPad))) + 1.5
 }
 
 func (p *page) caution(c ticket.Caution, x, width, height float64) {
@@ -83,5 +83,5 @@ func (p *page) caution(c ticket.Caution, x, width, height float64) {
 	p.style(true, 10.5, alarm)
 	p.text(x+cautionPad, p.y+5.4, p.cropped(c.Title, width-2*cautionPad))
 	p.style(false, 9.2, ink)
-	p.lines(x+cautionPad, p.y+9.9, p.wrapped(c.Text, width-2*cautionPad), cautionLeading)
+	p.lines(x+cautionPad, p.y+9.6, p.wrapped(c.Text, width-2*cautionPad), cautionLeading)
 }

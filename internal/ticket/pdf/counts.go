@@ -1,26 +1,25 @@
 package pdf
 
 import (
-	"fmt"
-
 	"brushfall/internal/ticket"
 )
 
-// column is one column of the counts: its right edge from the right margin.
-type column struct {
+// countColumn is one column of the counts: its right edge from the right margin.
+type countColumn struct {
 	title string
 	right float64
 	value func(ticket.Row) string
 	heavy bool
 }
 
-func countColumns() []column {
-	return []column{
-		{"Pieces", 92, func(r ticket.Row) string { return ticket.Thousands(r.Pieces) }, true},
-		{"With spare", 70, func(r ticket.Row) string { return orBlank(r.Take, ticket.Thousands(r.Take)) }, false},
-		{"Gross", 52, func(r ticket.Row) string { return orBlank(r.Gross, itoa(r.Gross)) }, false},
-		{"Packs", 36, func(r ticket.Row) string { return orBlank(r.Packs, itoa(r.Packs)) }, false},
-		{"Grams", 16, func(r ticket.Row) string { return orBlank(int(r.Grams*10), fmt.Sprintf("%.1f", r.Grams)) }, false},
+func (p *page) countColumns() []countColumn {
+	v := p.v
+	return []countColumn{
+		{v.Say("Pieces"), 92, func(r ticket.Row) string { return v.Whole(r.Pieces) }, true},
+		{v.Say("With spare"), 70, func(r ticket.Row) string { return orBlank(r.Take, v.Whole(r.Take)) }, false},
+		{v.Say("Gross"), 52, func(r ticket.Row) string { return orBlank(r.Gross, v.Whole(r.Gross)) }, false},
+		{v.Say("Packs"), 36, func(r ticket.Row) string { return orBlank(r.Packs, v.Whole(r.Packs)) }, false},
+		{v.Say("Grams"), 18, func(r ticket.Row) string { return orBlank(int(r.Grams*10), v.Fixed(r.Grams, 1)) }, false},
 	}
 }
 
@@ -40,7 +39,7 @@ func (p *page) counts(t ticket.Ticket) {
 		return
 	}
 	p.need(8 + 6 + 2*countRow)
-	p.heading("Stones to take", "1 gross = 144, 1 pack = 10 gross = 1,440")
+	p.heading(p.v.Say("Stones to take"), p.v.Say("1 gross = 144, 1 pack = 10 gross = %d", 1440))
 	p.countHead(t)
 	for _, r := range t.Counts {
 		if p.need(countRow) {
@@ -51,9 +50,9 @@ func (p *page) counts(t ticket.Ticket) {
 	if len(t.Counts) > 1 {
 		p.need(countRow)
 		p.style(false, 10, grey)
-		p.text(margin+9, p.y+5.6, "All together")
+		p.text(margin+9, p.y+5.6, p.v.Say("All together"))
 		p.style(true, 12, ink)
-		p.textRight(p.width-margin-92, p.y+5.8, ticket.Thousands(t.Stones))
+		p.textRight(p.width-margin-92, p.y+5.8, p.v.Whole(t.Stones))
 		p.y += countRow
 	}
 	p.y += gutter - 2
@@ -62,14 +61,14 @@ func (p *page) counts(t ticket.Ticket) {
 func (p *page) countHead(t ticket.Ticket) {
 	p.style(false, 8, grey)
 	y := p.y + 3
-	p.text(margin+9, y, "Stone")
+	p.text(margin+9, y, p.v.Say("Stone"))
 	if len(t.Plates) > 0 {
-		p.text(p.platesColumn(), y, "Plate")
+		p.text(p.platesColumn(), y, p.v.Say("Plate"))
 	}
-	for _, c := range countColumns() {
+	for _, c := range p.countColumns() {
 		p.textRight(p.width-margin-c.right, y, c.title)
 	}
-	p.textRight(p.width-margin, y, "Taken")
+	p.textRight(p.width-margin, y, p.v.Say("Taken"))
 	p.y += 4.8
 	p.rule(margin, p.y, p.inner(), grey)
 }
@@ -86,7 +85,7 @@ func (p *page) countRow(r ticket.Row) {
 	p.text(x, base, p.cropped(r.Colour, p.platesColumn()-x-3))
 	p.style(false, 10, ink)
 	p.text(p.platesColumn(), base, p.cropped(numbers(r.Plates), 14))
-	for _, c := range countColumns() {
+	for _, c := range p.countColumns() {
 		p.style(c.heavy, 10, ink)
 		if c.heavy {
 			p.style(true, 12, ink)

@@ -1,9 +1,9 @@
 package pdf
 
 import (
-	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"brushfall/internal/ticket"
 )
@@ -11,16 +11,14 @@ import (
 // WriteGang prints the paper of several designs on common sheets: the designs and
 // what to take from the shelf, then every sheet to scale. Faults are those of Write.
 func WriteGang(w io.Writer, g ticket.Gang, opt Options) error {
-	p, err := newPage(opt)
+	p, err := newPage(g.Language, opt)
 	if err != nil {
 		return err
 	}
-	title := gangTitle(g)
-	p.properties(ticket.Ticket{Design: title, Code: "sheets"}, opt)
-	p.f.SetTitle(title, true)
-	p.f.SetSubject("Common sheets", true)
-	p.running(ticket.Ticket{Design: title, Code: "Sheets"})
-	p.f.AddPage()
+	title := p.gangTitle(g)
+	p.properties(title, p.v.Say("Common sheets"), opt)
+	p.running(p.v.Say("Sheets"), title)
+	p.newPage()
 	p.gangHead(g, title)
 	p.gangDesigns(g)
 	p.counts(ticket.Ticket{Counts: g.Counts, Stones: g.Stones})
@@ -29,16 +27,17 @@ func WriteGang(w io.Writer, g ticket.Gang, opt Options) error {
 	return p.writeTo(w)
 }
 
-func gangTitle(g ticket.Gang) string {
+func (p *page) gangTitle(g ticket.Gang) string {
+	designs, sheets := p.v.Say("%d designs", len(g.Designs)), p.v.Say("%d sheets", len(g.Sheets))
 	if g.Roster() {
-		return fmt.Sprintf("%d %s of %d %s on %d %s", g.Transfers(), singular(g.Transfers(), "transfers"), len(g.Designs), singular(len(g.Designs), "designs"), len(g.Sheets), singular(len(g.Sheets), "sheets"))
+		return p.v.Say("%s of %s on %s", p.v.Say("%d transfers", g.Transfers()), designs, sheets)
 	}
-	return fmt.Sprintf("%d %s on %d %s", len(g.Designs), singular(len(g.Designs), "designs"), len(g.Sheets), singular(len(g.Sheets), "sheets"))
+	return p.v.Say("%s on %s", designs, sheets)
 }
 
 func (p *page) gangHead(g ticket.Gang, title string) {
 	p.style(true, 8.5, accent)
-	p.text(margin, p.y+3, "SHEET TICKET")
+	p.text(margin, p.y+3, strings.ToUpper(p.v.Say("Sheet ticket")))
 	p.shrunk(true, 26, 15, ink, title, p.inner())
 	p.text(margin, p.y+14, title)
 	p.y += 22
@@ -66,7 +65,7 @@ const (
 )
 
 func (p *page) gangDesigns(g ticket.Gang) {
-	p.heading("Designs", "the letter marks a design's plates on the sheets: A2 is plate 2 of A")
+	p.heading(p.v.Say("Designs"), p.v.Say("the letter marks a design's plates on the sheets: A2 is plate 2 of A"))
 	p.gangDesignHead(g.Roster())
 	nameRoom := gangFolder - gangName - 2
 	if g.Roster() {
@@ -82,13 +81,13 @@ func (p *page) gangDesigns(g ticket.Gang) {
 		p.style(true, 10, ink)
 		p.text(margin+gangName, base, p.cropped(d.Name, nameRoom))
 		if g.Roster() {
-			p.textRight(margin+gangMade, base, fmt.Sprint(d.Transfers))
-			p.textRight(margin+gangTimes, base, fmt.Sprint(d.Templates*d.Plates))
+			p.textRight(margin+gangMade, base, p.v.Whole(d.Transfers))
+			p.textRight(margin+gangTimes, base, p.v.Whole(d.Templates*d.Plates))
 		} else {
 			p.style(false, 9, grey)
 			p.text(margin+gangFolder, base, p.cropped(d.Folder+"/", gangTimes-gangFolder-14))
 			p.style(true, 10, ink)
-			p.textRight(margin+gangTimes, base, fmt.Sprintf("%d × %d", d.Templates, d.Plates))
+			p.textRight(margin+gangTimes, base, p.v.Whole(d.Templates)+" × "+p.v.Whole(d.Plates))
 		}
 		p.style(false, 9, ink)
 		p.text(margin+gangFrame, base, d.Frame)
@@ -102,16 +101,16 @@ func (p *page) gangDesigns(g ticket.Gang) {
 func (p *page) gangDesignHead(roster bool) {
 	p.style(false, 8, grey)
 	y := p.y + 3
-	p.text(margin+gangName, y, "Design")
+	p.text(margin+gangName, y, p.v.Say("Design"))
 	if roster {
-		p.textRight(margin+gangMade, y, "Transfers")
-		p.textRight(margin+gangTimes, y, "Plates")
+		p.textRight(margin+gangMade, y, p.v.Say("Transfers"))
+		p.textRight(margin+gangTimes, y, p.v.Say("Plates"))
 	} else {
-		p.text(margin+gangFolder, y, "Folder")
-		p.textRight(margin+gangTimes, y, "Templates × plates")
+		p.text(margin+gangFolder, y, p.v.Say("Folder"))
+		p.textRight(margin+gangTimes, y, p.v.Say("Templates × plates"))
 	}
-	p.text(margin+gangFrame, y, "Frame")
-	p.text(margin+gangOn, y, "On sheets")
+	p.text(margin+gangFrame, y, p.v.Say("Frame"))
+	p.text(margin+gangOn, y, p.v.Say("On sheets"))
 	p.y += 4.8
 	p.rule(margin, p.y, p.inner(), grey)
 }
@@ -127,7 +126,7 @@ func (p *page) gangLeft(g ticket.Gang) {
 	const columns, row = 3, 5.2
 	rows := (len(left) + columns - 1) / columns
 	p.need(8 + float64(rows)*row)
-	p.heading("Offcuts to keep", "cut them off straight; the next run can use them as odd pieces")
+	p.heading(p.v.Say("Offcuts to keep"), p.v.Say("cut them off straight; the next run can use them as odd pieces"))
 	for i, l := range left {
 		x := margin + float64(i%columns)*p.inner()/columns
 		y := p.y + float64(i/columns)*row
@@ -146,11 +145,11 @@ func (p *page) gangSheets(g ticket.Gang) {
 	p.newPage()
 	p.cautions([]ticket.Caution{g.Caution}) // where they are read: at the cutter
 	p.y += gutter / 2
-	beside := "to scale, as they lie in the cut files; the mark on an edge is the notch"
+	beside := p.v.Say("to scale, as they lie in the cut files; the mark on an edge is the notch")
 	if g.Mirrored {
-		beside = "to scale, seen on the flocked face; the cut files hold them mirrored; the mark on an edge is the notch"
+		beside = p.v.Say("to scale, seen on the flocked face; the cut files hold them mirrored; the mark on an edge is the notch")
 	}
-	p.heading("Sheets", beside)
+	p.heading(p.v.Say("Sheets"), beside)
 	const title = 9.0
 	high := (p.height - foot - p.y - gutter) / 2
 	width := (p.inner() - gutter) / 2
@@ -165,10 +164,10 @@ func (p *page) gangSheets(g ticket.Gang) {
 		y := top + float64(i%4/2)*(high+gutter)
 		what := s.Size
 		if s.Odd {
-			what = "odd piece, " + what
+			what = p.v.Say("odd piece, %s", what)
 		}
 		p.style(true, 11, ink)
-		name := fmt.Sprintf("Sheet %d", s.Number)
+		name := p.v.Say("Sheet %d", s.Number)
 		p.text(x, y+4, name)
 		indent := p.widthOf(name) + 2.5
 		p.style(false, 9, grey)
@@ -191,7 +190,7 @@ func (p *page) gangSheet(s ticket.GangSheet, x, y, width, high float64) {
 	}
 	p.f.SetDashPattern([]float64{}, 0)
 	for _, r := range s.Left {
-		p.labelled(r, r.Size(), x, y, scale, 7, alarm)
+		p.marked(r, r.Size(p.v.Voice), x, y, scale, 7, alarm)
 	}
 	for _, q := range s.Plates {
 		p.fill(panel)
@@ -203,7 +202,7 @@ func (p *page) gangSheet(s ticket.GangSheet, x, y, width, high float64) {
 			at = [2]float64{q.X + q.Width, q.Y + q.Height/2}
 		}
 		p.notchMark(x+at[0]*scale, y+at[1]*scale, q.Turned)
-		p.labelled(q.Rect, q.Label, x, y, scale, 13, ink)
+		p.marked(q.Rect, q.Label, x, y, scale, 13, ink)
 	}
 }
 
@@ -219,9 +218,9 @@ func (p *page) notchMark(x, y float64, turned bool) {
 	p.f.Line(x, y+deep, x+half, y)
 }
 
-// labelled prints a word in the middle of a rectangle, as large as it holds; on
+// marked prints a word in the middle of a rectangle, as large as it holds; on
 // its side where that is larger.
-func (p *page) labelled(r ticket.Rect, word string, x, y, scale, most float64, c colour) {
+func (p *page) marked(r ticket.Rect, word string, x, y, scale, most float64, c colour) {
 	w, h := r.Width*scale, r.Height*scale
 	cx, cy := x+(r.X+r.Width/2)*scale, y+(r.Y+r.Height/2)*scale
 	size := p.shrunk(true, most, 4, c, word, math.Min(w-1.5, 3*h))

@@ -2,10 +2,12 @@ package pdf
 
 import (
 	"math"
+	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
 
 	"brushfall/internal/ticket"
+	"brushfall/internal/wording"
 )
 
 // head prints the design's name, its size and its code.
@@ -13,7 +15,7 @@ func (p *page) head(t ticket.Ticket) {
 	const codeWidth = 44.0
 	width := p.inner() - codeWidth - gutter
 	p.style(true, 8.5, accent)
-	p.text(margin, p.y+3, "TRANSFER TICKET")
+	p.text(margin, p.y+3, strings.ToUpper(p.v.Say("Transfer ticket")))
 	size := p.shrunk(true, 30, 17, ink, t.Design, width)
 	lines := p.wrapped(t.Design, width)
 	leading := size * 0.40
@@ -23,7 +25,7 @@ func (p *page) head(t ticket.Ticket) {
 	x := p.width - margin - codeWidth
 	p.box(x, p.y, codeWidth, 17, panel)
 	p.style(false, 8, grey)
-	p.text(x+4, p.y+5.8, "Template")
+	p.text(x+4, p.y+5.8, p.v.Say("Template"))
 	p.style(true, 17, ink)
 	p.text(x+4, p.y+13.2, t.Code)
 
@@ -40,7 +42,9 @@ func (p *page) form() {
 	fields := []struct {
 		label string
 		share float64
-	}{{"Job no.", 0.16}, {"Customer", 0.36}, {"Date", 0.2}, {"Pressed by", 0.28}}
+	}{
+		{p.v.Say("Job no."), 0.16}, {p.v.Say("Customer"), 0.36}, {p.v.Say("Date"), 0.2}, {p.v.Say("Pressed by"), 0.28},
+	}
 	x, gap := margin, 4.0
 	free := p.inner() - gap*float64(len(fields)-1)
 	for _, f := range fields {
@@ -79,30 +83,23 @@ func (p *page) overview(t ticket.Ticket, ratio float64) {
 // figures prints the number of stones, large, and the numbers of plates, lifts
 // and sheets; it gives where they end.
 func (p *page) figures(t ticket.Ticket, x, y, width float64) float64 {
-	total := ticket.Thousands(t.Stones)
+	total := p.v.Whole(t.Stones)
 	size := p.shrunk(true, 50, 24, ink, total, width)
 	p.text(x, y+size*0.27, total)
 	y += size*0.27 + 8
 	p.style(false, 12, grey)
-	p.text(x, y, "stones")
+	p.text(x, y, p.v.Say("stones"))
 	y += 5
 	step := width / 3
 	for i, c := range []struct {
-		n     int
-		label string
-	}{{len(t.Plates), "plates"}, {t.Lifts, "lifts"}, {len(t.Sheets), "flock sheets"}} {
+		n    int
+		word wording.Key
+	}{{len(t.Plates), "plates of %d"}, {t.Lifts, "lifts of %d"}, {len(t.Sheets), "flock sheets of %d"}} {
 		at := x + float64(i)*step
 		p.style(true, 20, accent)
-		p.text(at, y+7.5, itoa(c.n))
+		p.text(at, y+7.5, p.v.Whole(c.n))
 		p.style(false, 8.5, grey)
-		p.text(at, y+12, singular(c.n, c.label))
+		p.text(at, y+12, p.v.Say(c.word, c.n))
 	}
 	return y + 17
-}
-
-func singular(n int, plural string) string {
-	if n == 1 {
-		return plural[:len(plural)-1]
-	}
-	return plural
 }

@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"strconv"
-	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
 )
@@ -24,9 +23,13 @@ var (
 
 // page is a pen on the pages: y is where the next block begins, in mm.
 type page struct {
+	v             voice
 	f             *fpdf.Fpdf
-	width, height float64
+	sheet         fpdf.SizeType // the paper
+	width, height float64       // of the page
 	y             float64
+	pen           pen
+	shaped        shapes
 }
 
 // inner gives the width between the margins.
@@ -36,8 +39,13 @@ func (p *page) inner() float64 { return p.width - 2*margin }
 func (p *page) left() float64 { return p.height - foot - p.y }
 
 func (p *page) newPage() {
-	p.f.AddPage()
-	p.y = margin
+	p.addPage(p.sheet)
+}
+
+// addPage begins a page of its own size.
+func (p *page) addPage(size fpdf.SizeType) {
+	p.f.AddPageFormat("P", size) // ends the page before, which still has its own size
+	p.width, p.height, p.y = size.Wd, size.Ht, margin
 }
 
 // need begins a new page where the height (mm) is not left, unless the page is
@@ -48,98 +56,6 @@ func (p *page) need(height float64) bool {
 	}
 	p.newPage()
 	return true
-}
-
-// style chooses weight, size in points, and colour of the text that follows.
-func (p *page) style(heavy bool, size float64, c colour) {
-	weight := ""
-	if heavy {
-		weight = "B"
-	}
-	p.f.SetFont(family, weight, size)
-	p.f.SetTextColor(c[0], c[1], c[2])
-}
-
-// text prints on the base line y.
-func (p *page) text(x, y float64, s string) { p.f.Text(x, y, printable(s)) }
-
-// textRight prints on the base line y, ending at x.
-func (p *page) textRight(x, y float64, s string) { p.text(x-p.widthOf(s), y, s) }
-
-// textMiddle prints on the base line y, centred at x.
-func (p *page) textMiddle(x, y float64, s string) { p.text(x-p.widthOf(s)/2, y, s) }
-
-func (p *page) widthOf(s string) float64 { return p.f.GetStringWidth(printable(s)) }
-
-// shrunk chooses the largest size, from most down to least points, at which s
-// is no wider than width, and sets it.
-func (p *page) shrunk(heavy bool, most, least float64, c colour, s string, width float64) float64 {
-	for size := most; size > least; size -= 0.5 {
-		p.style(heavy, size, c)
-		if p.widthOf(s) <= width {
-			return size
-		}
-	}
-	p.style(heavy, least, c)
-	return least
-}
-
-// cropped cuts s with an ellipsis to be no wider than width.
-func (p *page) cropped(s string, width float64) string {
-	if p.widthOf(s) <= width {
-		return s
-	}
-	r := []rune(s)
-	for len(r) > 0 && p.widthOf(string(r)+"…") > width {
-		r = r[:len(r)-1]
-	}
-	return strings.TrimSpace(string(r)) + "…"
-}
-
-// wrapped breaks s into lines no wider than width; a word wider than that is
-// broken within.
-func (p *page) wrapped(s string, width float64) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(s) {
-		for _, piece := range p.pieces(word, width) {
-			joined := strings.TrimSpace(line + " " + piece)
-			if line != "" && p.widthOf(joined) > width {
-				lines = append(lines, line)
-				joined = piece
-			}
-			line = joined
-		}
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
-}
-
-// pieces gives the word, cut where it is wider than width.
-func (p *page) pieces(word string, width float64) []string {
-	var out []string
-	r := []rune(word)
-	for p.widthOf(string(r)) > width && len(r) > 1 {
-		n := len(r) - 1
-		for n > 1 && p.widthOf(string(r[:n])) > width {
-			n--
-		}
-		out = append(out, string(r[:n]))
-		r = r[n:]
-	}
-	return append(out, string(r))
-}
-
-// lines prints wrapped lines, the first on the base line y, and gives the base
-// line after the last.
-func (p *page) lines(x, y float64, lines []string, leading float64) float64 {
-	for _, l := range lines {
-		p.text(x, y, l)
-		y += leading
-	}
-	return y
 }
 
 func (p *page) fill(c colour) { p.f.SetFillColor(c[0], c[1], c[2]) }

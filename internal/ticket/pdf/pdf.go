@@ -6,12 +6,14 @@ import (
 	"bytes"
 	"image"
 	"io"
+	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 
 	"brushfall/internal/fault"
 	"brushfall/internal/ticket"
+	"brushfall/internal/wording"
 )
 
 // Paper is the size of the page.
@@ -49,26 +51,23 @@ const (
 // "ticket-pdf" where the pages cannot be made, "ticket-write" where w does not
 // take the bytes.
 func Write(w io.Writer, t ticket.Ticket, proof image.Image, opt Options) error {
-	p, err := newPage(opt)
+	p, err := newPage(t.Language, opt)
 	if err != nil {
 		return err
 	}
-	picture, err := p.picture(proof)
+	picture, err := p.picture(pictureName, proof)
 	if err != nil {
 		return err
 	}
-	p.properties(t, opt)
-	p.running(t)
-	p.f.AddPage()
+	p.properties(p.v.Say("%s: transfer ticket", t.Design), p.v.Say("Template %s", t.Code), opt)
+	p.running(t.Code, t.Design)
+	p.newPage()
 	p.head(t)
 	p.form()
 	p.overview(t, picture)
 	p.counts(t)
 	p.plates(t)
-	if len(t.Steps) > 0 {
-		p.newPage()
-		p.steps(t)
-	}
+	p.steps(t)
 	p.need(p.pressTable(t.Press) + p.cautionBlock(t.Cautions)) // one page to hang at the press
 	p.press(t.Press)
 	p.cautions(t.Cautions)
@@ -87,7 +86,7 @@ func (p *page) writeTo(w io.Writer) error {
 	return nil
 }
 
-func newPage(opt Options) (*page, error) {
+func newPage(l wording.Language, opt Options) (*page, error) {
 	size := fpdf.SizeType{Wd: 210, Ht: a4Height}
 	switch opt.Paper {
 	case A4, "":
@@ -106,40 +105,42 @@ func newPage(opt Options) (*page, error) {
 	if err := f.Error(); err != nil {
 		return nil, fault.Wrap("ticket-font", err)
 	}
-	return &page{f: f, width: size.Wd, height: size.Ht, y: margin}, nil
+	return &page{f: f, v: voiceOf(l), sheet: size, width: size.Wd, height: size.Ht, y: margin, shaped: shapes{}}, nil
 }
 
-func (p *page) properties(t ticket.Ticket, opt Options) {
+// properties fill in what the file says of itself.
+func (p *page) properties(title, subject string, opt Options) {
 	created := opt.Created
 	if created.IsZero() {
 		created = undated
 	}
 	p.f.SetCreationDate(created)
 	p.f.SetModificationDate(created)
-	p.f.SetTitle(printable(t.Design)+": transfer ticket", true)
-	p.f.SetSubject("Template "+t.Code, true)
+	p.f.SetTitle(printable(title), true)
+	p.f.SetSubject(printable(subject), true)
 	p.f.SetCreator("Brushfall", true)
 	p.f.SetProducer("Brushfall", true)
-	p.f.SetLang("en")
+	p.f.SetLang(string(p.v.Language()))
 }
 
 // pageCount stands for the number of pages until all are made.
 const pageCount = "{pages}"
 
-// running sets the foot of every page.
-func (p *page) running(t ticket.Ticket) {
+// running sets the foot of every page: what the paper is, and of what.
+func (p *page) running(code, name string) {
 	p.f.AliasNbPages(pageCount)
 	p.f.SetFooterFunc(func() {
 		y := p.height - 9
 		p.rule(margin, y-4.5, p.inner(), faint)
 		p.style(true, 8, ink)
-		p.text(margin, y, t.Code)
-		indent := p.widthOf(t.Code) + 4
+		code := p.cropped(code, p.inner()/2)
+		p.text(margin, y, code)
+		indent := p.widthOf(code) + 4
 		p.style(false, 8, grey)
-		p.text(margin+indent, y, p.cropped(t.Design, p.inner()-indent-40))
-		number := "Page " + itoa(p.f.PageNo()) + " of "
-		x := p.width - margin - p.widthOf(number+"9") // the number of pages is not known yet
-		p.text(x, y, number)
-		p.f.Text(x+p.widthOf(number), y, pageCount)
+		p.text(margin+indent, y, p.cropped(name, p.inner()-indent-40))
+		before, after, _ := strings.Cut(p.v.Say("Page %d of %s", p.f.PageNo(), pageCount), pageCount)
+		x := p.width - margin - p.widthOf(before+"9"+after) // the number of pages is not known yet
+		p.text(x, y, before)
+		p.f.Text(x+p.widthOf(before), y, pageCount)
 	})
 }

@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/draw"
 	"image/jpeg"
+	"image/png"
 
 	"codeberg.org/go-pdf/fpdf"
 
@@ -20,8 +21,8 @@ const (
 	pictureQuality = 90 // of JPEG: facets stay crisp, the file a tenth of a PNG's
 )
 
-// picture registers the picture and gives its width ÷ height, 0 for none.
-func (p *page) picture(img image.Image) (float64, error) {
+// picture registers the picture under a name and gives its width ÷ height, 0 for none.
+func (p *page) picture(name string, img image.Image) (float64, error) {
 	if img == nil {
 		return 0, nil
 	}
@@ -33,8 +34,17 @@ func (p *page) picture(img image.Image) (float64, error) {
 	if err := jpeg.Encode(&b, shrink(img, picturePixels), &jpeg.Options{Quality: pictureQuality}); err != nil {
 		return 0, fault.Wrap("ticket-picture", err)
 	}
-	p.f.RegisterImageOptionsReader(pictureName, fpdf.ImageOptions{ImageType: "JPG"}, &b)
+	p.f.RegisterImageOptionsReader(name, fpdf.ImageOptions{ImageType: "JPG"}, &b)
 	return float64(size.X) / float64(size.Y), nil
+}
+
+// pngPicture registers a picture of the bytes of a PNG.
+func (p *page) pngPicture(name string, data []byte) (float64, error) {
+	img, err := png.Decode(bytes.NewReader(data))
+	if err != nil {
+		return 0, fault.New("ticket-picture", "", "the picture cannot be read as PNG (%v)", err)
+	}
+	return p.picture(name, img)
 }
 
 // shrink makes the longest side at most most pixels, each the mean of a square

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"math"
+	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
 
@@ -24,11 +25,11 @@ func (p *page) plates(t ticket.Ticket) {
 	}
 	width := (p.inner() - cardGap) / 2
 	p.need(8 + p.cardHeight(t.Plates[0]))
-	beside := "seen from above; in each plate the largest stones first"
+	beside := p.v.Say("seen from above; in each plate the largest stones first")
 	if len(t.Plates) > 1 {
-		beside += "; same frame, notch on notch"
+		beside += "; " + p.v.Say("same frame, notch on notch")
 	}
-	p.heading("Plates", beside)
+	p.heading(p.v.Say("Plates"), beside)
 	for i := 0; i < len(t.Plates); i += 2 {
 		row := t.Plates[i:min(i+2, len(t.Plates))]
 		height := 0.0
@@ -51,32 +52,38 @@ func (p *page) cardHeight(pl ticket.Plate) float64 {
 
 func (p *page) card(pl ticket.Plate, x, width, height float64) {
 	p.box(x, p.y, width, height, panel)
-	w, _ := p.thumb(pl, x+cardPad, p.y+cardPad)
+	w, _ := p.thumb(pl, x+cardPad, p.y+cardPad, thumbSide)
 	tx := x + cardPad + w + 4
 	right := x + width - cardPad
 	p.style(true, 15, ink)
-	p.text(tx, p.y+cardPad+5, "Plate "+itoa(pl.Number))
+	p.text(tx, p.y+cardPad+5, p.v.Say("Plate %d", pl.Number))
 	p.style(false, 8.5, grey)
-	p.text(tx, p.y+cardPad+9.6, p.cropped(plateWords(pl), right-tx))
+	p.text(tx, p.y+cardPad+9.6, p.cropped(p.plateWords(pl), right-tx))
 	p.text(tx, p.y+cardPad+13.6, p.cropped(pl.Size, right-tx))
 	y := p.y + cardPad + 17.5
 	for i, b := range pl.Brush {
 		p.brushEntry(i+1, b, tx, y, right)
 		y += brushLine
 	}
-	bx := tx
-	for _, word := range []string{"cut", "weeded"} {
-		p.tick(bx, p.y+height-cardPad-3.6, 3.6)
-		p.style(false, 8.5, grey)
-		p.text(bx+4.8, p.y+height-cardPad-0.7, word)
-		bx += 16
+	p.plateTicks([]string{p.v.Say("cut"), p.v.Say("weeded")}, tx, p.y+height-cardPad-3.6, right-tx)
+}
+
+// plateTicks prints boxes to tick, smaller where their words are long.
+func (p *page) plateTicks(words []string, x, y, width float64) {
+	const side, gap = 3.6, 3.5
+	room := width - gap*float64(len(words)-1) - float64(len(words))*(side+1.2)
+	p.shrunk(false, 8.5, 5.5, grey, strings.Join(words, ""), room)
+	for _, word := range words {
+		p.tick(x, y, side)
+		p.text(x+side+1.2, y+2.9, word)
+		x += side + 1.2 + p.widthOf(word) + gap
 	}
 }
 
-func plateWords(pl ticket.Plate) string {
-	s := itoa(len(pl.Nicks)) + " " + singular(len(pl.Nicks), "nicks")
+func (p *page) plateWords(pl ticket.Plate) string {
+	s := p.v.Say("%d nicks", len(pl.Nicks))
 	if pl.Sheet > 0 {
-		s += ", flock sheet " + itoa(pl.Sheet)
+		s += ", " + p.v.Say("flock sheet %d", pl.Sheet)
 	}
 	return s
 }
@@ -90,7 +97,7 @@ func (p *page) brushEntry(order int, b ticket.Brush, x, y, right float64) {
 	p.tick(right-3.6, y+0.5, 3.6)
 	p.style(true, 10, ink)
 	p.text(x+10.2, base, b.Size)
-	p.textRight(right-5.6, base, ticket.Thousands(b.Pieces))
+	p.textRight(right-5.6, base, p.v.Whole(b.Pieces))
 	p.shrunk(false, 9, 7, ink, b.Colour, right-x-10.2)
 	p.text(x+10.2, base+3.9, p.cropped(b.Colour, right-x-10.2))
 }
@@ -102,10 +109,10 @@ const (
 	markStep  = 1.5
 )
 
-// thumb draws the plate into a square of thumbSide and gives its true sides.
-func (p *page) thumb(pl ticket.Plate, x, y float64) (w, h float64) {
+// thumb draws the plate into a square of the side and gives its true sides.
+func (p *page) thumb(pl ticket.Plate, x, y, side float64) (w, h float64) {
 	fw, fh := pl.Frame[2]-pl.Frame[0], pl.Frame[3]-pl.Frame[1]
-	k := thumbSide / math.Max(fw, fh)
+	k := side / math.Max(fw, fh)
 	w, h = fw*k, fh*k
 	at := func(px, py float64) fpdf.PointType {
 		return fpdf.PointType{X: x + (px-pl.Frame[0])*k, Y: y + (py-pl.Frame[1])*k}

@@ -2,7 +2,10 @@ package pdf
 
 import (
 	"bytes"
+	"fmt"
+	"image"
 	"math"
+	"sync"
 	"testing"
 
 	"brushfall/internal/catalogue"
@@ -94,10 +97,7 @@ func printed(t testing.TB, in ticket.Input, opt Options) []byte {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	picture, err := proof.Draw(in.Document, proof.Options{PixelsPerMM: 2})
-	if err != nil {
-		t.Fatal(err)
-	}
+	picture := pictureOf(t, in.Document, proof.Options{PixelsPerMM: 2})
 	if err := Write(&out, tk, picture, opt); err != nil {
 		t.Fatal(err)
 	}
@@ -113,4 +113,21 @@ func manyKindsInput(t testing.TB) ticket.Input {
 		plateOf = append(plateOf, 1)
 	}
 	return sample(t, "All sizes", 140, kinds, plateOf)
+}
+
+// pictures keeps what was drawn: many papers show the same designs.
+var pictures sync.Map
+
+func pictureOf(t testing.TB, doc design.Document, opt proof.Options) *image.RGBA {
+	t.Helper()
+	key := fmt.Sprint(doc.Design, len(doc.Stones), opt.PixelsPerMM, opt.Garment)
+	if img, ok := pictures.Load(key); ok {
+		return img.(*image.RGBA)
+	}
+	img, err := proof.Draw(doc, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pictures.Store(key, img)
+	return img
 }

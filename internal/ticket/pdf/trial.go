@@ -3,10 +3,12 @@ package pdf
 import (
 	"io"
 	"math"
+	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
 
 	"brushfall/internal/ticket"
+	"brushfall/internal/wording"
 )
 
 // trialBrushings is how often the plate is brushed: a column of boxes each.
@@ -17,22 +19,19 @@ const trialRow = 6.8
 // WriteTrial prints the paper of a plate of trial holes. Faults as of Write, none
 // of a picture.
 func WriteTrial(w io.Writer, t ticket.Trial, opt Options) error {
-	p, err := newPage(opt)
+	p, err := newPage(t.Language, opt)
 	if err != nil {
 		return err
 	}
-	named := ticket.Ticket{Design: t.Title, Code: t.Title}
-	p.properties(named, opt)
-	p.f.SetTitle(printable(t.Title), true)
-	p.f.SetSubject("Trial holes", true)
-	p.running(ticket.Ticket{Design: t.Made, Code: t.Title})
-	p.f.AddPage()
+	p.properties(t.Title, p.v.Say("Trial holes"), opt)
+	p.running(t.Title, t.Made)
+	p.newPage()
 	p.style(true, 8.5, accent)
-	p.text(margin, p.y+3, "TRIAL HOLES")
+	p.text(margin, p.y+3, strings.ToUpper(p.v.Say("Trial holes")))
 	p.shrunk(true, 26, 17, ink, t.Title, p.inner())
 	p.text(margin, p.y+14, t.Title)
 	p.style(false, 12, grey)
-	p.text(margin, p.y+20.5, p.cropped(t.Made+" – plate "+t.Plate.Size, p.inner()))
+	p.text(margin, p.y+20.5, p.cropped(p.v.Say("%s – plate %s", t.Made, t.Plate.Size), p.inner()))
 	p.y += 20.5 + gutter
 	p.trialPlate(t)
 	p.trialSteps(t)
@@ -79,7 +78,7 @@ func (p *page) trialPlate(t ticket.Trial) {
 }
 
 func (p *page) trialSteps(t ticket.Trial) {
-	p.heading("What to do", "")
+	p.heading(p.v.Say("What to do"), "")
 	p.y++
 	for i, s := range t.Steps {
 		p.style(false, 10, ink)
@@ -103,7 +102,7 @@ func (p *page) trialSteps(t ticket.Trial) {
 // and none with two.
 func (p *page) trialTable(t ticket.Trial) {
 	p.need(15 + 3*trialRow)
-	p.heading("What happened", "a tick in each box that is true")
+	p.heading(p.v.Say("What happened"), p.v.Say("a tick in each box that is true"))
 	step := (p.inner() - 66) / trialBrushings
 	box := func(n int, second bool) float64 {
 		x := margin + 66 + step*float64(n)
@@ -113,15 +112,15 @@ func (p *page) trialTable(t ticket.Trial) {
 		return x
 	}
 	p.style(false, 8, grey)
-	for i, title := range []string{"Group", "Hole", "Fit"} {
-		p.text(margin+float64(i)*19, p.y+6.5, title)
+	for i, title := range []wording.Key{"Group", "Hole", "Fit"} {
+		p.text(margin+float64(i)*19, p.y+6.5, p.v.Say(title))
 	}
 	for n := range trialBrushings {
 		p.style(true, 8.5, ink)
-		p.text(box(n, false), p.y+2.6, "Brushing "+itoa(n+1))
+		p.text(box(n, false), p.y+2.6, p.v.Say("Brushing %d", n+1))
 		p.style(false, 8, grey)
-		p.text(box(n, false), p.y+6.5, "all full")
-		p.text(box(n, true), p.y+6.5, "none twice")
+		p.text(box(n, false), p.y+6.5, p.v.Say("all full"))
+		p.text(box(n, true), p.y+6.5, p.v.Say("none twice"))
 	}
 	p.y += 8.2
 	p.rule(margin, p.y, p.inner(), grey)
@@ -138,7 +137,7 @@ func (p *page) trialTable(t ticket.Trial) {
 		p.text(margin+38, p.y+4.9, g.Fit)
 		if g.Now {
 			p.style(false, 8, grey)
-			p.text(margin+54, p.y+4.9, "now")
+			p.text(margin+54, p.y+4.9, p.v.Say("now"))
 		}
 		for n := range trialBrushings {
 			p.tick(box(n, false)+1, p.y+1.4, 4)
@@ -159,7 +158,7 @@ func (p *page) trialEnd(t ticket.Trial) {
 		all += 4*float64(len(p.wrapped(n, p.inner()))) + 1
 	}
 	p.need(all)
-	p.heading("Enter the answer", "the number of the narrowest group with every box ticked, in place of N")
+	p.heading(p.v.Say("Enter the answer"), p.v.Say("the number of the narrowest group with every box ticked, in place of N"))
 	p.box(margin, p.y, p.inner(), height-2, panel)
 	y := p.y + 5.6
 	for _, line := range t.Enter {
