@@ -18,6 +18,7 @@ import (
 type brushFlags struct {
 	transfers int
 	swap, all bool
+	most      int
 }
 
 // brushRow is the answer for one template.
@@ -57,26 +58,26 @@ by side before you brush.`,
 		Example: "  brushfall template can-brush\n  brushfall template can-brush --transfers 12 --substitute --json",
 		Args:    noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			if f.most < 0 {
+				return fault.New("usage", "--most", "%d templates cannot be listed; give a number, or 0 for all", f.most)
+			}
 			if f.transfers < 1 || f.transfers > shop.MostPieces {
 				return fault.New("usage", "--transfers", "%d transfers cannot be; give 1 to %d", f.transfers, shop.MostPieces)
 			}
 			return withStore(cmd.Context(), path, store.Open, func(b *store.Book) error {
-				templates, err := b.FindTemplates(cmd.Context(), shop.Search{})
+				told, err := b.WhatToBrush(cmd.Context(), f.question())
 				if err != nil {
 					return err
 				}
-				free, err := b.FreeStones(cmd.Context())
-				if err != nil {
-					return err
-				}
-				rows := brushRows(shop.Brushable(templates, free, f.transfers, f.swap), f)
-				return a.say(rows, func(w *bytes.Buffer) { brushTable(w, rows, f) })
+				rows := brushRows(told)
+				return a.say(rows, func(w *bytes.Buffer) { brushTable(w, rows) })
 			})
 		},
 	}
 	cmd.Flags().IntVar(&f.transfers, "transfers", 1, "how many transfers of each: a `NUMBER`")
 	cmd.Flags().BoolVar(&f.swap, "substitute", false, "let other colours of the same size stand in")
-	cmd.Flags().BoolVar(&f.all, "all", false, "also those that much is missing of")
+	cmd.Flags().IntVar(&f.most, "most", mostFound, "how many at most: a `NUMBER`; 0 for all")
+	cmd.Flags().BoolVar(&f.all, "all", false, "all templates, also those that much is missing of")
 	a.bookFlag(cmd.Flags(), &path)
 	return cmd
 }
@@ -85,16 +86,17 @@ by side before you brush.`,
 // nearly possible.
 const nearly = 0.75
 
-func brushRows(all []shop.Brushing, f brushFlags) []brushRow {
+func (f brushFlags) question() shop.BrushQuestion {
+	q := shop.BrushQuestion{Transfers: f.transfers, Swap: f.swap, Least: nearly, Most: f.most}
+	if f.all {
+		q.Least, q.Most = 0, 0
+	}
+	return q
+}
+
+func brushRows(told []shop.Brushing) []brushRow {
 	rows := []brushRow{}
-	for _, b := range all {
-		wanted := 0
-		for _, k := range b.Template.Kinds {
-			wanted += k.Take * f.transfers
-		}
-		if !f.all && float64(b.Short()) > (1-nearly)*float64(wanted) {
-			continue
-		}
+	for _, b := range told {
 		r := brushRow{templateRow: templateRowOf(b.Template), Can: b.Can(), Transfers: b.Transfers, Missing: []missingRow{}, Swaps: []swapRow{}}
 		for _, m := range b.Missing {
 			r.Missing = append(r.Missing, missingRow{m.Kind.Size, m.Kind.Colour, m.Pieces})
@@ -107,7 +109,7 @@ func brushRows(all []shop.Brushing, f brushFlags) []brushRow {
 	return rows
 }
 
-func brushTable(w io.Writer, rows []brushRow, f brushFlags) {
+func brushTable(w io.Writer, rows []brushRow) {
 	if len(rows) == 0 {
 		fmt.Fprintln(w, "No template can be brushed with the stones on hand, nor nearly; --all lists what is missing")
 		return

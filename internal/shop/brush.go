@@ -37,13 +37,22 @@ type Swap struct {
 	Apart   float64
 }
 
+// BrushQuestion asks what so many transfers can be brushed with. Swap lets other
+// colours of the same size stand in. Least is the share of the stones, 0 to 1, that
+// must be there for a template to be told of; Most is how many are told, 0: all.
+type BrushQuestion struct {
+	Transfers int
+	Swap      bool
+	Least     float64
+	Most      int
+}
+
 // Brushable says for each template that is not gone whether so many transfers can
 // be brushed, with the spare stones counted in. free is what is on hand and not
-// promised. With swap a kind that is short may be stood in for by another colour of
-// its size, that the design does not have, and no two by the same; the nearest
-// colours are taken. First those that can be, then by what is missing; among equals
-// the order stays.
-func Brushable(templates []TemplateSet, free map[Kind]int, transfers int, swap bool) []Brushing {
+// promised. A kind that is short may be stood in for by another colour of its size
+// that the design does not have, and no two by the same; the nearest colours are
+// taken. First those that can be, then by what is missing; among equals the order stays.
+func Brushable(templates []TemplateSet, free map[Kind]int, q BrushQuestion) []Brushing {
 	var out []Brushing
 	shelf := newShelf(free)
 	for _, t := range templates {
@@ -52,25 +61,32 @@ func Brushable(templates []TemplateSet, free map[Kind]int, transfers int, swap b
 		}
 		b := Brushing{Template: t}
 		use := kindsOf(t)
-		if swap && !suffices(t, use, free, transfers) {
-			b.Swaps = shelf.swaps(t, transfers)
+		if q.Swap && !suffices(t, use, free, q.Transfers) {
+			b.Swaps = shelf.swaps(t, q.Transfers)
 			for _, s := range b.Swaps {
 				use[slices.Index(use, s.For)] = s.By
 			}
 		}
+		wanted := 0
 		b.Transfers = math.MaxInt
 		for i, p := range t.Kinds {
 			has := max(0, free[use[i]])
+			wanted += p.Take * q.Transfers
 			b.Transfers = min(b.Transfers, has/max(1, p.Take))
-			if short := p.Take*transfers - has; short > 0 {
+			if short := p.Take*q.Transfers - has; short > 0 {
 				b.Missing = append(b.Missing, Want{p.Kind, short})
 			}
 		}
-		out = append(out, b)
+		if float64(b.Short()) <= (1-q.Least)*float64(wanted) {
+			out = append(out, b)
+		}
 	}
 	slices.SortStableFunc(out, func(a, b Brushing) int {
 		return cmp.Or(cmp.Compare(a.Short(), b.Short()), cmp.Compare(len(a.Swaps), len(b.Swaps)))
 	})
+	if q.Most > 0 {
+		out = out[:min(len(out), q.Most)]
+	}
 	return out
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+	"sync"
 
 	"github.com/shopspring/decimal"
 
@@ -118,8 +119,7 @@ func CompareKinds(a, b Kind) int {
 // rank is the stone's diameter, or for others more than any.
 func (k Kind) rank() float64 {
 	if k.Stone() {
-		s, _ := catalogue.FindSize(k.Size)
-		return s.Largest
+		return diameters()[k.Size]
 	}
 	if i := slices.Index(catalogue.Classes(), k.Size); i >= 0 {
 		return beyondStones + float64(i)
@@ -148,6 +148,16 @@ func (k Kind) UsualPack() int {
 	}
 	return 1
 }
+
+// diameters gives the largest diameter of every size by its name, 0 for others: kinds
+// are sorted by the thousand.
+var diameters = sync.OnceValue(func() map[string]float64 {
+	out := map[string]float64{}
+	for _, s := range catalogue.Sizes() {
+		out[s.Name] = s.Largest
+	}
+	return out
+})
 
 // buyer is one search over sets of suppliers. Suppliers without a delivery cost
 // are in every set: there is nothing to decide. paid are the others' numbers.

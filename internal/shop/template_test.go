@@ -52,18 +52,22 @@ func TestWhatCanBeBrushed(t *testing.T) {
 	}
 	free := map[Kind]int{crystal: 1000, siam: 90, jet: 10}
 	got := ""
-	for _, b := range Brushable(all, free, 1, false) {
+	for _, b := range Brushable(all, free, BrushQuestion{Transfers: 1}) {
 		got += fmt.Sprint(b.Template.Design, " ", b.Transfers, " ", b.Missing, "; ")
 	}
 	if want := "much 2 []; two 3 []; nearly 0 [{SS10 jet 2}]; none of it 0 [{SS6 siam 910}]; "; got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
+	// Nine tenths and more of the stones are there for three of them.
+	if few := Brushable(all, free, BrushQuestion{Transfers: 1, Least: 0.9, Most: 9}); len(few) != 3 || few[2].Template.Design != "nearly" {
+		t.Errorf("%+v", few)
+	}
 	// Eleven of the second: 440 crystal and 330 siam.
-	if b := Brushable(all[1:2], free, 11, false)[0]; b.Transfers != 3 || b.Short() != 240 {
+	if b := Brushable(all[1:2], free, BrushQuestion{Transfers: 11})[0]; b.Transfers != 3 || b.Short() != 240 {
 		t.Errorf("%+v", b)
 	}
 	free[Kind{"SS10", "siam"}], free[Kind{"SS10", "black diamond"}] = 50, 50
-	b := Brushable(all[4:], free, 1, true)[0]
+	b := Brushable(all[4:], free, BrushQuestion{Transfers: 1, Swap: true})[0]
 	if !b.Can() || len(b.Swaps) != 1 || b.Swaps[0].For != jet || b.Swaps[0].By.Colour == "crystal" || b.Transfers != 4 {
 		t.Errorf("%+v", b)
 	}
@@ -117,7 +121,7 @@ func TestSubstitutesAreTheNearest(t *testing.T) {
 		for range 6 {
 			free[some()] = rng.IntN(150)
 		}
-		b := Brushable([]TemplateSet{templateOf("x", own)}, free, 1, true)[0]
+		b := Brushable([]TemplateSet{templateOf("x", own)}, free, BrushQuestion{Transfers: 1, Swap: true})[0]
 		sum := 0.0
 		by := map[Kind]bool{}
 		for _, s := range b.Swaps {

@@ -25,6 +25,8 @@ type Templates interface {
 	// NoteTemplate adds to the history of the template of a code, and gives it as it
 	// is then.
 	NoteTemplate(ctx context.Context, at time.Time, code string, e TemplateEvent) (TemplateSet, error)
+	// WhatToBrush gives what Brushable says of all templates and the stones that are free.
+	WhatToBrush(ctx context.Context, q BrushQuestion) ([]Brushing, error)
 	// FreeStones gives what is on hand of each kind, over all places, less what open
 	// jobs have reserved; below nothing where more is promised than there is.
 	FreeStones(ctx context.Context) (map[Kind]int, error)

@@ -45,11 +45,13 @@ func (b *Book) Stock(ctx context.Context) ([]shop.Holding, error) {
 		return nil, err
 	}
 	out := []shop.Holding{}
+	number := map[shop.Kind]int{}
 	for _, l := range lots {
-		i := slices.IndexFunc(out, func(h shop.Holding) bool { return h.Kind == l.Kind })
-		if i < 0 {
+		i, ok := number[l.Kind]
+		if !ok {
+			i = len(out)
+			number[l.Kind] = i
 			out = append(out, shop.Holding{Kind: l.Kind})
-			i = len(out) - 1
 		}
 		out[i].Lots = append(out[i].Lots, l)
 	}

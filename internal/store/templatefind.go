@@ -42,10 +42,10 @@ func (b *Book) FindTemplates(ctx context.Context, s shop.Search) ([]shop.Templat
 		q.args = append(q.args, arg)
 	}
 	for _, c := range s.Colours {
-		and(`EXISTS (SELECT 1 FROM template_kinds WHERE template = t.id AND colour = ?)`, c)
+		and(`t.id IN (SELECT template FROM template_kinds WHERE colour = ?)`, c)
 	}
 	for _, size := range s.Sizes {
-		and(`EXISTS (SELECT 1 FROM template_kinds WHERE template = t.id AND size = ?)`, size)
+		and(`t.id IN (SELECT template FROM template_kinds WHERE size = ?)`, size)
 	}
 	if s.Customer != 0 {
 		and(`t.customer = ?`, s.Customer)
@@ -124,8 +124,12 @@ func (b *Book) scanTemplate(scan func(...any) error) (shop.TemplateSet, error) {
 // walk through the kinds of all is quicker.
 const fewTemplates = 500
 
-// addKinds fills in the kinds of templates. A template's kinds never change, so that
-// a query of their own is of the same moment.
+// anyOf is a condition that a column is one of so many arguments.
+func anyOf(column string, many int) string {
+	return column + ` IN (?` + strings.Repeat(`, ?`, many-1) + `)`
+}
+
+// addKinds fills in the kinds of templates.
 func addKinds(ctx context.Context, in asker, templates []shop.TemplateSet) error {
 	if len(templates) == 0 {
 		return nil
@@ -133,7 +137,7 @@ func addKinds(ctx context.Context, in asker, templates []shop.TemplateSet) error
 	at := make(map[int64]int, len(templates))
 	where, args := ``, []any(nil)
 	if len(templates) <= fewTemplates {
-		where = ` WHERE template IN (?` + strings.Repeat(`, ?`, len(templates)-1) + `)`
+		where = ` WHERE ` + anyOf(`template`, len(templates))
 	}
 	for i, t := range templates {
 		at[t.ID] = i
@@ -141,6 +145,12 @@ func addKinds(ctx context.Context, in asker, templates []shop.TemplateSet) error
 			args = append(args, t.ID)
 		}
 	}
+	return fillKinds(ctx, in, templates, at, where, args)
+}
+
+// fillKinds reads kinds into the templates whose places are given. A template's kinds
+// never change, so that a query of their own is of the same moment.
+func fillKinds(ctx context.Context, in asker, templates []shop.TemplateSet, at map[int64]int, where string, args []any) error {
 	err := rowsOf(ctx, in, `SELECT template, size, colour, pieces, take FROM template_kinds`+where, args, func(scan func(...any) error) error {
 		var id int64
 		var k shop.Stones
@@ -157,21 +167,4 @@ func addKinds(ctx context.Context, in asker, templates []shop.TemplateSet) error
 		slices.SortFunc(t.Kinds, shop.LargestFirst)
 	}
 	return err
-}
-
-// FreeStones implements shop.Templates.
-func (b *Book) FreeStones(ctx context.Context) (map[shop.Kind]int, error) {
-	out := map[shop.Kind]int{}
-	const query = `SELECT l.size, l.colour, SUM(e.pieces) FROM (SELECT lot, SUM(pieces) AS pieces FROM entries GROUP BY lot) e CROSS JOIN lots l ON l.id = e.lot GROUP BY l.size, l.colour
-		UNION ALL SELECT size, colour, -SUM(pieces) FROM reservations GROUP BY size, colour`
-	err := b.each(ctx, query, nil, func(scan func(...any) error) error {
-		var k shop.Kind
-		var pieces int
-		if err := scan(&k.Size, &k.Colour, &pieces); err != nil {
-			return err
-		}
-		out[k] += pieces
-		return nil
-	})
-	return out, err
 }
