@@ -9,7 +9,7 @@ FUZZ    ?= 10s
 BENCH   ?= .
 
 .DEFAULT_GOAL := help
-.PHONY: help demo run web build test test-web readers check fmt bench bench-web shop contact letters faces timings fuzz kills
+.PHONY: help demo run web build test test-web readers check fmt bench bench-web shop contact letters faces timings fuzz kills book-figures
 
 help: ## list what can be made
 	@grep -E '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -78,6 +78,9 @@ faces: ## draw every shipped face in stones on one sheet, out/faces.png: make fa
 
 kills: ## kill programs that are busy with a shop's book, at a thousand random moments
 	$(GO) test ./internal/store -run Killed -v -timeout 1h -kills 1000
+
+book-figures: ## measure every list and search of a large book, beside what is asked
+	$(GO) test ./internal/store -run Figures -v -timeout 30m -figures | grep -vE '^(=== RUN|--- PASS|PASS)'
 
 timings: ## run the benchmarks of the code and print their table
 	$(GO) test -run '^$$' -bench '$(BENCH)' -benchmem ./... | grep -E '^(pkg:|Benchmark|FAIL|---)'

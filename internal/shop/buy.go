@@ -118,8 +118,11 @@ func CompareKinds(a, b Kind) int {
 
 // rank is the stone's diameter, or for others more than any.
 func (k Kind) rank() float64 {
+	if d, ok := diameters()[k.Size]; ok {
+		return d
+	}
 	if k.Stone() {
-		return diameters()[k.Size]
+		return 0
 	}
 	if i := slices.Index(catalogue.Classes(), k.Size); i >= 0 {
 		return beyondStones + float64(i)

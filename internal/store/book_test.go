@@ -241,15 +241,18 @@ func TestTheLedgerIsOnlyAddedTo(t *testing.T) {
 // The laws of the check find what the guards would not have let in.
 func TestTheCheckBites(t *testing.T) {
 	for name, harm := range map[string]string{
-		"less than nothing":    `DROP TRIGGER entries_below; INSERT INTO entries (deed, what, lot, place, pieces) VALUES (2, 'used', 1, 'shelf', -99)`,
-		"moving adds":          `DROP TRIGGER entries_fit; INSERT INTO entries (deed, what, lot, place, pieces) VALUES (3, 'moved', 1, 'shelf', 9)`,
-		"fits its deed":        `DROP TRIGGER entries_fit; INSERT INTO entries (deed, what, lot, place, pieces) VALUES (2, 'spoiled', 1, 'shelf', -1)`,
-		"does what it says":    `DROP TRIGGER entries_keep_update; UPDATE entries SET pieces = 101 WHERE id = 1`,
-		"leaves what it found": `DROP TRIGGER deeds_keep_update; UPDATE deeds SET pieces = 58 WHERE what = 'counted'`,
-		"every lot came in":    `INSERT INTO lots (size, colour, supplier) VALUES ('SS10', 'jet', '')`,
-		"missing between":      `DROP TRIGGER deeds_keep_delete; DROP TRIGGER entries_keep_delete; DELETE FROM entries WHERE deed = 2; DELETE FROM deeds WHERE id = 2`,
-		"guards":               `DROP TRIGGER lots_keep_insert`,
-		"every reference":      `PRAGMA foreign_keys = OFF; DROP TRIGGER lots_keep_delete; DELETE FROM lots`,
+		"less than nothing":     `DROP TRIGGER entries_below; INSERT INTO entries (deed, what, lot, place, pieces) VALUES (2, 'used', 1, 'shelf', -99)`,
+		"moving adds":           `DROP TRIGGER entries_fit; INSERT INTO entries (deed, what, lot, place, pieces) VALUES (3, 'moved', 1, 'shelf', 9)`,
+		"fits its deed":         `DROP TRIGGER entries_fit; INSERT INTO entries (deed, what, lot, place, pieces) VALUES (2, 'spoiled', 1, 'shelf', -1)`,
+		"does what it says":     `DROP TRIGGER entries_keep_update; UPDATE entries SET pieces = 101 WHERE id = 1`,
+		"leaves what it found":  `DROP TRIGGER deeds_keep_update; UPDATE deeds SET pieces = 58 WHERE what = 'counted'`,
+		"every lot came in":     `INSERT INTO lots (size, colour, supplier) VALUES ('SS10', 'jet', '')`,
+		"missing between":       `DROP TRIGGER deeds_keep_delete; DROP TRIGGER entries_keep_delete; DELETE FROM entries WHERE deed = 2; DELETE FROM deeds WHERE id = 2`,
+		"the ledger are right":  `UPDATE lot_places SET gone = 1`,
+		"ledger are right: lot": `DELETE FROM lot_places WHERE place = 'market'`,
+		"the ledger are kept":   `DROP TRIGGER entries_sum`,
+		"guards":                `DROP TRIGGER lots_keep_insert`,
+		"every reference":       `PRAGMA foreign_keys = OFF; DROP TRIGGER lots_keep_delete; DELETE FROM lots`,
 	} {
 		b := newBook(t)
 		mustReceive(t, b, receipt(t, 100))

@@ -46,6 +46,12 @@ func laws() []law {
 				SELECT t || '_keep_' || v AS name FROM (SELECT 'lots' AS t UNION SELECT 'deeds' UNION SELECT 'entries'), (SELECT 'insert' AS v UNION SELECT 'update' UNION SELECT 'delete')
 				UNION SELECT 'entries_fit' UNION SELECT 'entries_below')
 			WHERE name NOT IN (SELECT name FROM sqlite_schema WHERE type = 'trigger')`},
+		{9, "the sums of the ledger are right", `SELECT 'lot ' || lot || ' at ' || place || ' has ' || pieces || ', gone ' || gone FROM (
+			SELECT *, SUM(side) OVER (PARTITION BY lot, place, pieces, gone, first) AS pair FROM (
+				SELECT lot, place, SUM(pieces) AS pieces, -SUM(iif(what IN ('used', 'spoiled'), pieces, 0)) AS gone, MIN(id) AS first, 1 AS side FROM entries GROUP BY lot, place
+				UNION ALL SELECT lot, place, pieces, gone, first, 2 FROM lot_places))
+			WHERE pair <> 3`},
+		{9, "the sums of the ledger are kept", `SELECT 'entries_sum is missing' WHERE NOT EXISTS (SELECT 1 FROM sqlite_schema WHERE type = 'trigger' AND name = 'entries_sum')`},
 	}
 }
 
@@ -66,7 +72,7 @@ func (b *Book) Check(ctx context.Context) (Report, error) {
 	if len(r.Problems) > 0 {
 		return r, nil // what stands in a broken file says nothing
 	}
-	if err := b.problems(ctx, &r, "every reference leads", `SELECT "table" || ' row ' || rowid || ' to ' || parent FROM pragma_foreign_key_check`); err != nil {
+	if err := b.problems(ctx, &r, "every reference leads", `SELECT "table" || COALESCE(' row ' || rowid, '') || ' to ' || parent FROM pragma_foreign_key_check`); err != nil {
 		return r, err
 	}
 	for _, l := range slices.Concat(laws(), jobLaws(), templateLaws(), priceLaws()) {

@@ -2,206 +2,19 @@ package store
 
 import (
 	"context"
-	"crypto/sha256"
-	"database/sql"
-	"encoding/hex"
 	"flag"
 	"fmt"
-	"math/rand/v2"
 	"slices"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
-	"brushfall/internal/catalogue"
 	"brushfall/internal/shop"
 )
 
 // figures makes TestFigures take the size of a shop after years and print its
 // table: `make book-figures`.
 var figures = flag.Bool("figures", false, "measure lists and searches of a large book, and print them")
-
-// load is how much a generated book holds.
-type load struct{ entries, templates, jobs, customers, designs int }
-
-// years is the load that the figures are asked for; week is enough to see that every
-// list and search gives something.
-func years() load { return load{50_000, 5_000, 2_000, 800, 1_000} }
-func week() load  { return load{400, 60, 12, 8, 8} }
-
-// filler fills a book by lot; the same seed gives the same book.
-type filler struct {
-	*rand.Rand
-	kinds []shop.Kind
-}
-
-func newFiller() *filler {
-	f := &filler{Rand: rand.New(rand.NewPCG(50_000, 5_000))}
-	colours := catalogue.Colours()
-	for _, size := range []string{"SS6", "SS10", "SS16", "SS20"} {
-		for _, c := range colours[:min(18, len(colours))] {
-			f.kinds = append(f.kinds, shop.Kind{Size: size, Colour: c.Name})
-		}
-	}
-	return f
-}
-
-func (f *filler) of(words ...string) string { return words[f.IntN(len(words))] }
-
-func (f *filler) person() string {
-	return f.of("Łukasz", "Siân", "Nguyễn", "Marta", "Tom", "Zoë", "Bjørn", "Ana", "Wren", "Otto") + " " +
-		f.of("Reed", "Marsh", "Müller", "Heron", "Sands", "Brandt", "Ortiz", "Falk", "Quay", "Sluice") + fmt.Sprint(" ", f.IntN(100))
-}
-
-func (f *filler) title() string {
-	return f.of("Heron", "Regatta", "Oar", "Saltmarsh", "Crew", "Anchor", "Star", "Heart", "Name", "Crest") + " " +
-		f.of("badge", "crest", "back", "sleeve", "cap", "disc", "bow", "bag") + fmt.Sprint(" ", f.IntN(1000))
-}
-
-// some gives a few kinds, no two alike.
-func (f *filler) some() []shop.Stones {
-	var out []shop.Stones
-	for _, i := range f.Perm(len(f.kinds))[:1+f.IntN(5)] {
-		n := 20 + f.IntN(700)
-		out = append(out, shop.Stones{Kind: f.kinds[i], Pieces: n, Take: n + n/50 + 1})
-	}
-	return out
-}
-
-// day gives a moment of the last three years.
-func (f *filler) day() time.Time { return morning().Add(-time.Duration(f.IntN(3*365*24)) * time.Hour) }
-
-// ledger books lots, each used up bit by bit, until there are so many entries.
-func (f *filler) ledger(ctx context.Context, b *Book, entries int) error {
-	return b.within(ctx, func(tx *sql.Tx) error {
-		for n := 0; n < entries; {
-			cost := shop.Money{}
-			r := shop.Receipt{Kind: f.kinds[f.IntN(len(f.kinds))], Labelled: 1440, Pieces: 1440 + f.IntN(80), Filled: shop.ByWeight, Place: shop.Shelf, Supplier: f.of("Reed & Co", "Marsh", "Quay"), Cost: &cost}
-			d, err := receive(ctx, tx, f.day(), r, shop.Received)
-			if err != nil {
-				return err
-			}
-			n++
-			for left := r.Pieces; left > 0 && n < entries && f.IntN(40) > 0; n++ {
-				take := min(left, 1+f.IntN(120))
-				left -= take
-				deed := shop.Deed{At: f.day(), What: shop.Used, Kind: r.Kind, Pieces: take, Place: shop.Shelf, Note: f.title(), Parts: []shop.Part{{Lot: d.Parts[0].Lot, Place: shop.Shelf, Pieces: -take}}}
-				if _, err := add(ctx, tx, deed, 0); err != nil {
-					return err
-				}
-			}
-		}
-		return nil
-	})
-}
-
-// templates enters so many, with what was done with them.
-func (f *filler) templates(ctx context.Context, b *Book, many, customers int) error {
-	return b.within(ctx, func(tx *sql.Tx) error {
-		for n := range many {
-			layout := fmt.Append(nil, "layout ", n)
-			sum := sha256.Sum256(layout)
-			t := shop.NewTemplate{
-				Print: sum, Mark: fmt.Sprint("MARK ", n/2), Digest: hex.EncodeToString(sum[:]), Design: f.title(), Width: 100, Height: 80, FrameWidth: 112, FrameHeight: 92, Plates: 1 + f.IntN(3),
-				Kinds: f.some(), Place: fmt.Sprint("drawer ", f.IntN(60)), Note: f.of("", "", "school", "for the regatta", "red bag only"), Files: []shop.TemplateFile{{Name: "layout.json", Data: layout}}, Picture: make([]byte, 2000),
-			}
-			if f.IntN(3) > 0 {
-				t.Customer = int64(1 + f.IntN(customers))
-			}
-			t, err := t.Check()
-			if err != nil {
-				return err
-			}
-			id, err := insertTemplate(ctx, tx, t)
-			if err != nil {
-				return err
-			}
-			events := []shop.TemplateEvent{{At: f.day(), What: shop.TemplateCut, Place: t.Place}}
-			for range f.IntN(8) {
-				events = append(events, shop.TemplateEvent{At: f.day(), What: shop.TemplateBrushed, Times: 1 + f.IntN(30)})
-			}
-			switch f.IntN(20) {
-			case 0:
-				events = append(events, shop.TemplateEvent{At: f.day(), What: shop.TemplateGone})
-			case 1:
-				events = append(events, shop.TemplateEvent{At: f.day(), What: shop.TemplateMoved, Place: "market"})
-			}
-			for _, e := range events {
-				if err := insertTemplateEvent(ctx, tx, id, e); err != nil {
-					return err
-				}
-			}
-		}
-		return nil
-	})
-}
-
-// orders adds customers, designs and jobs.
-func (f *filler) orders(ctx context.Context, b *Book, l load) error {
-	var customers []shop.Customer
-	for range l.customers {
-		customers = append(customers, shop.Customer{Name: f.person(), Email: "crew@herons.example", Address: f.title()})
-	}
-	if _, err := b.AddCustomers(ctx, morning(), customers); err != nil {
-		return err
-	}
-	var designs []int64
-	for n := range l.designs {
-		d, err := b.AddDesign(ctx, f.day(), shop.Design{Name: f.title(), Digest: fmt.Sprint("digest ", n), Width: 100, Height: 80, Plates: 1, Flock: 1, Tape: shop.Cover{PerSheet: 4}, Film: shop.Cover{PerSheet: 4}, Stones: f.some()})
-		if err != nil {
-			return err
-		}
-		designs = append(designs, d.ID)
-	}
-	for range l.jobs {
-		j := shop.Job{Customer: int64(f.IntN(l.customers + 1)), Due: f.day().Format(time.DateOnly), Note: f.of("", "collected", "ring first")}
-		for range 1 + f.IntN(4) {
-			j.Lines = append(j.Lines, shop.Line{Design: designs[f.IntN(len(designs))], Quantity: 1 + f.IntN(30), Destination: shop.Destinations()[f.IntN(5)]})
-		}
-		if _, err := b.Ask(ctx, f.day(), j); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// suppliers adds packs of every kind.
-func (f *filler) packs(ctx context.Context, b *Book) error {
-	for _, k := range f.kinds {
-		for _, s := range []string{"Reed & Co", "Marsh", "Quay"} {
-			price := shop.Money{}.Add(*mustMoney(fmt.Sprintf("%d.%02d", 4+f.IntN(4), f.IntN(100))))
-			if _, err := b.SetPack(ctx, shop.Pack{Supplier: s, Kind: k, Labelled: 1440, Filled: shop.ByPieces, Breaks: []shop.Break{{From: 1, Price: price}}}); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
-
-func mustMoney(text string) *shop.Money {
-	m, err := shop.ParseMoney(text)
-	if err != nil {
-		panic(err)
-	}
-	return &m
-}
-
-func filled(t *testing.T, l load) (*Book, *filler) {
-	t.Helper()
-	b, f := newBook(t), newFiller()
-	for what, err := range map[string]error{
-		"orders":    f.orders(t.Context(), b, l),
-		"ledger":    f.ledger(t.Context(), b, l.entries),
-		"templates": f.templates(t.Context(), b, l.templates, l.customers),
-		"packs":     f.packs(t.Context(), b),
-	} {
-		if err != nil {
-			t.Fatal(what, err)
-		}
-	}
-	return b, f
-}
 
 // question is one list or search: ask gives how many rows it found, most is how long
 // it may take in the eyes of a person at the bench.
@@ -230,18 +43,36 @@ func stockQuestions() []question {
 		{"customer list", atOnce, func(ctx context.Context, b *Book) (int, error) { return rows(b.Customers(ctx, "")) }},
 		{"customers by words", atOnce, func(ctx context.Context, b *Book) (int, error) { return rows(b.Customers(ctx, "reed 1")) }},
 		{"designs", atOnce, func(ctx context.Context, b *Book) (int, error) { return rows(b.Designs(ctx)) }},
-		{"jobs, all", atOnce, func(ctx context.Context, b *Book) (int, error) { return rows(b.Jobs(ctx, shop.Which{})) }},
-		{"jobs of a state", atOnce, func(ctx context.Context, b *Book) (int, error) {
-			return rows(b.Jobs(ctx, shop.Which{States: []shop.State{shop.Asked}}))
+		{"jobs, all there ever were", soon, func(ctx context.Context, b *Book) (int, error) { return rows(b.Jobs(ctx, shop.Which{})) }},
+		{"jobs that are open", atOnce, func(ctx context.Context, b *Book) (int, error) {
+			return rows(b.Jobs(ctx, shop.Which{States: []shop.State{shop.Asked, shop.Promised, shop.Made}}))
 		}},
 		{"jobs of a customer", atOnce, func(ctx context.Context, b *Book) (int, error) { return rows(b.Jobs(ctx, shop.Which{Customer: 3})) }},
 		{"one job", atOnce, func(ctx context.Context, b *Book) (int, error) { return one(b.Job(ctx, 2)) }},
 		{"steps of a job", atOnce, func(ctx context.Context, b *Book) (int, error) { return rows(b.Steps(ctx, 2)) }},
+		{"shortages of all jobs", soon, func(ctx context.Context, b *Book) (int, error) { return rows(b.Shortages(ctx)) }},
+		{"buy list of all jobs", soon, buyAll},
 		{"buy list of 30 kinds", soon, buyThirty},
 	}
 }
 
+func buyAll(ctx context.Context, b *Book) (int, error) {
+	shortages, err := b.Shortages(ctx)
+	if err != nil {
+		return 0, err
+	}
+	return buy(ctx, b, shop.Wants(shortages))
+}
+
 func buyThirty(ctx context.Context, b *Book) (int, error) {
+	var wants []shop.Want
+	for i, k := range newFiller().kinds[:30] {
+		wants = append(wants, shop.Want{Kind: k, Pieces: 100_000 + 777*i})
+	}
+	return buy(ctx, b, wants)
+}
+
+func buy(ctx context.Context, b *Book, wants []shop.Want) (int, error) {
 	stock, err := b.Stock(ctx)
 	if err != nil {
 		return 0, err
@@ -259,10 +90,6 @@ func buyThirty(ctx context.Context, b *Book) (int, error) {
 	onHand := map[shop.Kind]int{}
 	for _, h := range stock {
 		onHand[h.Kind] = h.Pieces()
-	}
-	var wants []shop.Want
-	for i, k := range newFiller().kinds[:30] {
-		wants = append(wants, shop.Want{Kind: k, Pieces: 100_000 + 777*i})
 	}
 	list, err := shop.Buy(wants, onHand, m)
 	return len(list.Needs), err
@@ -323,12 +150,12 @@ func templateQuestions(all []shop.TemplateSet) []question {
 }
 
 // Every list and search of a book by lot gives something and the book is sound; with
-// -figures it is large, each is asked 25 times, and the times are printed beside
+// -figures it is large, each is asked 15 times, and the times are printed beside
 // what is asked for.
 func TestFigures(t *testing.T) {
 	l, times := week(), 1
 	if *figures {
-		l, times = years(), 25
+		l, times = years(), 15
 	}
 	b, _ := filled(t, l)
 	all, err := b.FindTemplates(t.Context(), shop.Search{Gone: true})
@@ -338,13 +165,12 @@ func TestFigures(t *testing.T) {
 	start := time.Now()
 	r := mustBeSound(t, b)
 	check := time.Since(start)
-	if r.Entries != l.entries || r.Templates != l.templates {
+	if r.Entries < l.entries || r.Templates != l.templates {
 		t.Errorf("%+v", r)
 	}
 	table := []string{fmt.Sprintf("%-42s %6s %9s %9s %9s %9s", "ms", "rows", "fastest", "median", "slowest", "asked")}
 	for _, q := range append(stockQuestions(), templateQuestions(all)...) {
 		var took []time.Duration
-		c0 := cpu()
 		n := 0
 		for range times {
 			start := time.Now()
@@ -361,7 +187,7 @@ func TestFigures(t *testing.T) {
 		if took[len(took)/2] > q.most {
 			mark = "  over"
 		}
-		table = append(table, fmt.Sprintf("%-42s %6d %9.2f %9.2f %9.2f %9.0f%s", q.name, n, ms(took[0]), ms(took[len(took)/2]), ms(took[len(took)-1]), ms(q.most), mark)+fmt.Sprintf(" cpu %.2f", ms((cpu()-c0)/time.Duration(times))))
+		table = append(table, fmt.Sprintf("%-42s %6d %9.2f %9.2f %9.2f %9.0f%s", q.name, n, ms(took[0]), ms(took[len(took)/2]), ms(took[len(took)-1]), ms(q.most), mark))
 	}
 	if *figures {
 		fmt.Printf("%d entries, %d templates, %d jobs, %d customers; the check of it all takes %.0f ms\n%s\n", r.Entries, r.Templates, l.jobs, l.customers, ms(check), strings.Join(table, "\n"))
@@ -369,9 +195,3 @@ func TestFigures(t *testing.T) {
 }
 
 func ms(d time.Duration) float64 { return float64(d.Microseconds()) / 1000 }
-
-func cpu() time.Duration {
-	var u syscall.Rusage
-	_ = syscall.Getrusage(syscall.RUSAGE_SELF, &u)
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
-}

@@ -93,7 +93,7 @@ func shareShelf(ctx context.Context, tx *sql.Tx, j shop.Job) error {
 			k := shop.TransferOf(l.Design)
 			var free int
 			err := tx.QueryRowContext(ctx, `SELECT
-				COALESCE((SELECT SUM(e.pieces) FROM lots l JOIN entries e ON e.lot = l.id WHERE l.size = ? AND l.colour = ?), 0) -
+				COALESCE((SELECT SUM(p.pieces) FROM lots l JOIN lot_places p ON p.lot = l.id WHERE l.size = ? AND l.colour = ?), 0) -
 				COALESCE((SELECT SUM(pieces) FROM reservations WHERE size = ? AND colour = ? AND job <> ?), 0)`,
 				k.Size, k.Colour, k.Size, k.Colour, j.ID).Scan(&free)
 			if err != nil {

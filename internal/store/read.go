@@ -60,15 +60,10 @@ func (b *Book) Stock(ctx context.Context) ([]shop.Holding, error) {
 }
 
 // lots gives every lot with what is where. A row is a lot at a place; one query,
-// so that all is of one moment. It sums over the index of the entries alone, which
-// their number is part of: the first entry of a lot tells when it came.
+// so that all is of one moment. The first place that a lot was at tells when it came.
 func (b *Book) lots(ctx context.Context) ([]shop.Lot, error) {
-	const query = `SELECT l.id, l.size, l.colour, l.supplier, l.cost, l.labelled, l.filled,
-			(SELECT d.at FROM entries e JOIN deeds d ON d.id = e.deed WHERE e.id = s.first), s.place, s.pieces, s.gone
-		FROM (
-			SELECT lot, place, MIN(id) AS first, SUM(pieces) AS pieces, -SUM(CASE WHEN what IN ('used', 'spoiled') THEN pieces ELSE 0 END) AS gone
-			FROM entries GROUP BY lot, place) s CROSS JOIN lots l ON l.id = s.lot
-		ORDER BY l.id, s.first`
+	const query = `SELECT l.id, l.size, l.colour, l.supplier, l.cost, l.labelled, l.filled, p.since, p.place, p.pieces, p.gone
+		FROM lot_places p CROSS JOIN lots l ON l.id = p.lot ORDER BY p.lot, p.first`
 	var out []shop.Lot
 	err := b.each(ctx, query, nil, func(scan func(...any) error) error {
 		var l shop.Lot

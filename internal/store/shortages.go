@@ -51,8 +51,7 @@ func (b *Book) Shortages(ctx context.Context) ([]shop.Shortage, error) {
 // onHand gives the pieces of every kind there ever was, over all places.
 func (b *Book) onHand(ctx context.Context) (map[shop.Kind]int, error) {
 	out := map[shop.Kind]int{}
-	err := b.each(ctx, `SELECT l.size, l.colour, SUM(s.pieces) FROM (SELECT lot, SUM(pieces) AS pieces FROM entries GROUP BY lot) s
-		CROSS JOIN lots l ON l.id = s.lot GROUP BY l.size, l.colour`, nil, func(scan func(...any) error) error {
+	err := b.each(ctx, `SELECT l.size, l.colour, SUM(p.pieces) FROM lot_places p CROSS JOIN lots l ON l.id = p.lot GROUP BY l.size, l.colour`, nil, func(scan func(...any) error) error {
 		var k shop.Kind
 		var pieces int
 		if err := scan(&k.Size, &k.Colour, &pieces); err != nil {

@@ -131,8 +131,8 @@ func shelf(ctx context.Context, tx *sql.Tx, c shop.Change) ([]shop.Part, error) 
 			return nil, fault.New("count-lot", c.Kind.String(), "there is no lot %d of these; brushfall stock list --lots has their numbers", c.Lot)
 		}
 	}
-	rows, err := tx.QueryContext(ctx, `SELECT e.lot, SUM(e.pieces) FROM lots l JOIN entries e ON e.lot = l.id
-		WHERE l.size = ? AND l.colour = ? AND e.place = ? AND (? = 0 OR l.id = ?) GROUP BY e.lot ORDER BY e.lot`,
+	rows, err := tx.QueryContext(ctx, `SELECT p.lot, p.pieces FROM lots l JOIN lot_places p ON p.lot = l.id
+		WHERE l.size = ? AND l.colour = ? AND p.place = ? AND (? = 0 OR l.id = ?) ORDER BY p.lot`,
 		c.Kind.Size, c.Kind.Colour, c.Place, c.Lot, c.Lot)
 	if err != nil {
 		return nil, err
