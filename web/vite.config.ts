@@ -27,6 +27,7 @@ export default defineConfig({
           testTimeout: 60_000,
           hookTimeout: 60_000,
           maxWorkers: 2,
+          expect: { poll: { timeout: 20_000, interval: 100 } },
         },
       },
       {

@@ -146,7 +146,7 @@ test('paint: every stone under the stroke', async () => {
   await b.press(b.button('jet').last());
   const { stones } = await b.layout();
   const row = Math.min(...stones.y.filter((_, i) => stones.x[i]! > 20 && stones.x[i]! < 90));
-  await b.drag({ x: stones.x[stones.y.indexOf(row)]!, y: row }, { x: 90, y: row }, 60);
+  await b.drag({ x: stones.x[stones.y.indexOf(row)]!, y: row }, { x: stones.x[stones.y.indexOf(row)]! + 30, y: row }, 24);
   await b.laid();
   expect(colours(await b.layout())['jet']).toBeGreaterThan(5);
   expect(new Set(only(await edits(b)))).toEqual(new Set(['recolour']));

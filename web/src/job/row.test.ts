@@ -32,3 +32,12 @@ test('it stops at a gap, and at stones of another role or region', () => {
   t.role[6] = 2;
   expect(rowOf(0, t, 3.8, new Grid(t.x, t.y))).toHaveLength(6);
 });
+
+test('a rim goes round corners, a course does not', () => {
+  const places: [number, number][] = [];
+  for (let i = 0; i < 10; i++) places.push([i * 4, 0], [40, i * 4], [40 - i * 4, 40], [0, 40 - i * 4]);
+  const s = columns(places);
+  const grid = new Grid(s.x, s.y);
+  expect(rowOf(0, s, 3.8, grid, 115)).toHaveLength(40);
+  expect(rowOf(4, s, 3.8, grid)).toHaveLength(11);
+});

@@ -309,7 +309,8 @@ export class Hand implements Tool {
 
   row(s: number): number[] {
     const laid = this.layout!.regions[this.layout!.stones.region[s]!]!;
-    return rowOf(s, this.layout!.stones, this.kind(s).diameter + laid.gap, this.grid);
+    const bend = this.layout!.roles[this.layout!.stones.role[s]!] === 'rim' ? 115 : 75;
+    return rowOf(s, this.layout!.stones, this.kind(s).diameter + laid.gap, this.grid, bend);
   }
 
   private edit(edits: HandEdit[], said: string): void {
