@@ -17,15 +17,15 @@ export default defineConfig({
   server: { proxy: { '/api': process.env.BRUSHFALL ?? 'http://127.0.0.1:8787' } },
   test: {
     projects: [
-      { extends: true, test: { name: 'logic', include: ['src/**/*.test.ts'] } },
+      { extends: true, test: { name: 'logic', include: ['src/**/*.test.ts'], testTimeout: 60_000 } },
       {
         extends: true,
         test: {
           name: 'browser',
           include: ['browser/**/*.test.ts'],
           globalSetup: './browser/setup.ts',
-          testTimeout: 60_000,
-          hookTimeout: 60_000,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
           maxWorkers: 2,
           expect: { poll: { timeout: 20_000, interval: 100 } },
         },

@@ -108,12 +108,12 @@ export class Bench {
   async laid(): Promise<void> {
     const findings = this.page.locator('.tally .findings');
     await findings.waitFor();
-    await expect.poll(async () => (await this.page.locator('.bar.busy').count()) + ((await findings.textContent()) ?? ''), { timeout: 20_000 }).toMatch(/^0(?!.*quick look)/s);
+    await expect.poll(async () => (await this.page.locator('.bar.busy').count()) + ((await findings.textContent()) ?? ''), { timeout: 45_000 }).toMatch(/^0(?!.*quick look)/s);
     await this.saved();
   }
 
   async saved(): Promise<void> {
-    await expect.poll(() => this.page.locator('.state').textContent(), { timeout: 15_000 }).toBe('Saved');
+    await expect.poll(() => this.page.locator('.state').textContent(), { timeout: 45_000 }).toBe('Saved');
   }
 
   /** The number of stones as the path says it. */
