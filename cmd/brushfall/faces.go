@@ -5,7 +5,6 @@ import (
 	"log"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/go-text/typesetting/font"
@@ -20,11 +19,11 @@ import (
 // installed on this machine by their name.
 func readFaces(j *job.Job, folder string) error {
 	for _, name := range j.FacesWanted() {
-		path := name
+		path, _, file := lettering.FontFile(name)
 		switch {
-		case isFont(name) && !filepath.IsAbs(name):
-			path = filepath.Join(folder, name)
-		case !isFont(name):
+		case file && !filepath.IsAbs(path):
+			path = filepath.Join(folder, path)
+		case !file:
 			if path = installed(name); path == "" {
 				return unknownFace(*j, name)
 			}
@@ -48,13 +47,9 @@ func unknownFace(j job.Job, name string) error {
 	return err
 }
 
-func isFont(name string) bool {
-	return slices.Contains([]string{".ttf", ".otf", ".woff", ".woff2", ".ttc", ".otc"}, strings.ToLower(filepath.Ext(name)))
-}
-
 // installed gives the file of an installed face: by its family, upright and regular
-// where there are several, or by its family and style, "Lora Bold Italic". Empty for
-// one that is not found, and for a collection, of which only the first could be told.
+// where there are several, or by its family and style, "Lora Bold Italic"; a collection
+// is told by any of its faces. Empty for one that is not found.
 func installed(name string) string {
 	dir, err := os.UserCacheDir()
 	if err != nil {
@@ -73,7 +68,7 @@ func pickInstalled(name string, found []fontscan.Footprint) string {
 	best := ""
 	match := func(family string, aspect font.Aspect) {
 		for _, f := range found {
-			if f.Family == family && f.Aspect == aspect && f.Location.Index == 0 && (best == "" || f.Location.File < best) {
+			if f.Family == family && f.Aspect == aspect && (best == "" || f.Location.File < best) {
 				best = f.Location.File
 			}
 		}

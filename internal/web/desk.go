@@ -164,10 +164,11 @@ func (s *Server) readFaces(j *job.Job, files []bench.File) error {
 	for _, name := range j.FacesWanted() {
 		var data []byte
 		var err error
+		file, _, isFile := lettering.FontFile(name)
 		switch {
-		case slices.ContainsFunc(files, func(f bench.File) bool { return f.Name == name }):
-			data, err = s.fileOf(files, name)
-		case !isFont(name) && s.opt.Font != nil:
+		case slices.ContainsFunc(files, func(f bench.File) bool { return f.Name == file }):
+			data, err = s.fileOf(files, file)
+		case !isFile && s.opt.Font != nil:
 			data = s.opt.Font(name)
 		}
 		if err != nil {
@@ -184,10 +185,6 @@ func (s *Server) readFaces(j *job.Job, files []bench.File) error {
 		j.Faces = append(j.Faces, f)
 	}
 	return nil
-}
-
-func isFont(name string) bool {
-	return slices.Contains([]string{".ttf", ".otf", ".woff", ".woff2", ".ttc", ".otc"}, strings.ToLower(path.Ext(name)))
 }
 
 func isDrawing(name string) bool {

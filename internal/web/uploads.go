@@ -109,10 +109,11 @@ func (s *Server) putDrawing(_ context.Context, in *drawingIn) (*bodyOf[designBod
 	if err != nil {
 		return nil, err
 	}
+	_, _, font := lettering.FontFile(u.Name)
 	switch {
 	case isDrawing(u.Name):
 		_, err = job.ReadArtwork(u.Name, u.Data)
-	case isFont(u.Name):
+	case font:
 		_, err = lettering.ReadFace(u.Name, u.Data)
 	default:
 		err = fault.New("artwork-kind", u.Name, "this kind of file cannot be read; give a drawing (SVG, DXF) or a font (TTF, OTF, WOFF)")

@@ -23,8 +23,9 @@ type Face struct {
 	name    string
 	digest  [sha256.Size]byte
 	font    *font.Font // nil for a face of lines
-	lines   *lineFace  // nil for a face of outlines
-	capital float64    // height of a capital as a share of the em
+	vary    []font.Variation
+	lines   *lineFace // nil for a face of outlines
+	capital float64   // height of a capital as a share of the em
 }
 
 // Name gives the name that the face goes by.
@@ -47,16 +48,28 @@ const (
 // none and does not tell: that of most Latin faces (common practice).
 const usualCapital = 0.7
 
-// ReadFace reads a font file: TTF, OTF, WOFF, or the first face of a collection.
-// name is what it shall go by. Faults: "font-size" for one too large,
+// ReadFace reads a font file: TTF, OTF, WOFF, or a collection of them. name is what the
+// face shall go by; what FontFile parts of it says which one is meant of a collection,
+// or of a font whose outlines vary; otherwise it is the first, as the file has it by
+// itself. Faults: "font-size" for one too large,
 // "font-unreadable" for one that is no font, is damaged, or has no outlines.
 func ReadFace(name string, data []byte) (*Face, error) {
 	if len(data) > mostFontBytes {
 		return nil, fault.New("font-size", name, "the font file is larger than %d MB", mostFontBytes>>20)
 	}
+	file, which, isFile := FontFile(name)
+	if !isFile && bytes.HasPrefix(data, []byte("ttcf")) { // an installed one, called by its own name
+		which = name
+	}
 	f := &Face{name: name, digest: sha256.Sum256(data)}
-	if err := f.open(data); err != nil {
-		return nil, fault.New("font-unreadable", name, "this is no font file that can be read (%v): give a TTF, OTF or WOFF file with outlines", err)
+	if which != "" {
+		f.digest = sha256.Sum256(append(f.digest[:], which...))
+	}
+	if len(data) > 4 && string(data[:4]) == "wOF2" {
+		return nil, fault.New("font-unreadable", file, "this is a WOFF2 file, packed for web pages, which is not read: ask for the same face as TTF or OTF, or unpack it to one with a font tool")
+	}
+	if err := f.open(data, which); err != nil {
+		return nil, fault.New("font-unreadable", file, "this is no font file that can be read (%v): give a TTF, OTF or WOFF file with outlines", err)
 	}
 	return f, nil
 }
@@ -72,10 +85,14 @@ func guarded(f func() error) (err error) {
 	return f()
 }
 
-func (f *Face) open(data []byte) error {
-	if len(data) > 4 && string(data[:4]) == "wOF2" {
-		return fmt.Errorf("WOFF2 is not read")
-	}
+// drawer gives what draws the letters; it serves one at a time.
+func (f *Face) drawer() *font.Face {
+	face := font.NewFace(f.font)
+	face.SetVariations(f.vary)
+	return face
+}
+
+func (f *Face) open(data []byte, which string) error {
 	if err := checkWOFF(data); err != nil {
 		return err
 	}
@@ -87,9 +104,14 @@ func (f *Face) open(data []byte) error {
 		if len(loaders) == 0 {
 			return fmt.Errorf("it is empty")
 		}
-		if f.font, err = font.NewFont(loaders[0]); err != nil {
+		s, err := pick(loaders, which)
+		if err != nil {
 			return err
 		}
+		if f.font, err = font.NewFont(s.loader); err != nil {
+			return err
+		}
+		f.vary = s.vary
 		if f.font.Upem() == 0 {
 			return fmt.Errorf("it has no em")
 		}
@@ -121,7 +143,7 @@ func checkWOFF(data []byte) error {
 // measure finds the height of a capital: that of the letter H, else what the file
 // says, else what is usual.
 func (f *Face) measure() error {
-	face := font.NewFace(f.font)
+	face := f.drawer()
 	em := float64(f.font.Upem())
 	f.capital = float64(face.LineMetric(font.CapHeight)) / em
 	if id, ok := face.NominalGlyph('H'); ok {

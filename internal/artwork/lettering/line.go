@@ -89,7 +89,7 @@ func (f *Face) outlineLetters(runes []rune, apart bool, tol float64) ([]letter, 
 	if err != nil {
 		return nil, err
 	}
-	face := font.NewFace(f.font)
+	face := f.drawer()
 	em := float64(f.font.Upem())
 	var out []letter
 	x := 0.0

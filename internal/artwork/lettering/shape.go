@@ -55,7 +55,7 @@ type levelled struct {
 
 // runs cuts a line into runs and puts them into the order seen.
 func (f *Face) runs(text []rune, apart bool) []levelled {
-	face := font.NewFace(f.font)
+	face := f.drawer()
 	in := shaping.Input{
 		Text: text, RunEnd: len(text), Direction: di.DirectionLTR, Face: face,
 		Size: fixed.I(int(f.font.Upem())), Language: language.NewLanguage("und"),
