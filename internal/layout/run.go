@@ -258,13 +258,18 @@ func (s *site) layBed(ctx context.Context, effort Effort) error {
 // layLines sets a row along each open line of the region; a line that ends where
 // it began is a loop.
 func (s *site) layLines() {
-	for _, l := range s.Lines {
-		switch t, loop := s.lineTrack(l); {
+	tracks, loops := make([]track, len(s.Lines)), make([]bool, len(s.Lines))
+	for i, l := range s.Lines {
+		tracks[i], loops[i] = s.lineTrack(l)
+	}
+	joints := s.joinLines(tracks, loops)
+	for i, t := range tracks {
+		switch {
 		case len(t.points) < 2:
-		case loop:
-			s.layLoop(t)
+		case loops[i]:
+			s.layLoop(t, joints[i])
 		default:
-			s.layOpen(t)
+			s.layOpen(t, joints[i])
 		}
 	}
 }
@@ -282,9 +287,9 @@ func (s *site) lineTrack(l geom.Line) (t track, loop bool) {
 	return newTrack(t.points[:n-1], true), true
 }
 
-// layLoop sets a closed line: from corner to corner, or evenly around.
-func (s *site) layLoop(t track) {
-	pins := s.lineStops(t, t.pins(s.pitch, 0, false))
+// layLoop sets a closed line: from corner or joint to the next, or evenly around.
+func (s *site) layLoop(t track, joints []float64) {
+	pins := s.lineStops(t, slices.Concat(t.pins(s.pitch, 0, false), joints))
 	if len(pins) == 0 {
 		s.putRow(t.equalChords(s.pitch+slack, true), design.RoleSpine)
 		return
@@ -292,10 +297,10 @@ func (s *site) layLoop(t track) {
 	s.layPinned(t, append(slices.Clone(pins), pins[0]+t.total()))
 }
 
-// layOpen sets an open line: a stone at each end and corner, equal steps between.
-func (s *site) layOpen(t track) {
+// layOpen sets an open line: a stone at each end, corner and joint, equal steps between.
+func (s *site) layOpen(t track, joints []float64) {
 	stops := []float64{0}
-	for _, v := range s.lineStops(t, t.openCorners(s.pitch)) {
+	for _, v := range s.lineStops(t, slices.Concat(t.openCorners(s.pitch), joints)) {
 		if v > s.pitch && v < t.total()-s.pitch {
 			stops = append(stops, v)
 		}
