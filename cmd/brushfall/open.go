@@ -101,10 +101,13 @@ func (a *app) open(ctx context.Context, f openFlags) error {
 
 // serve answers requests at a listener until the context ends.
 func (a *app) serve(ctx context.Context, l net.Listener, b bench.Keeper, dir, token string, f openFlags) error {
+	books := &openBook{path: f.book}
+	defer books.close()
 	server, err := web.New(web.Options{
 		Version: version(), Bench: b, Samples: samples(), Token: token, Now: time.Now,
 		Fits: func() (fit.Book, error) { return readFits("", false) },
-		Font: installedFont,
+		Font: installedFont, Cutters: cutters{},
+		Shop: books.open, BookDesign: designOfLayout,
 	})
 	if err != nil {
 		return errors.Join(err, l.Close())

@@ -8,6 +8,9 @@ import (
 	"brushfall/internal/artwork"
 	"brushfall/internal/artwork/lettering"
 	"brushfall/internal/count"
+	"brushfall/internal/cut"
+	"brushfall/internal/cut/pace"
+	"brushfall/internal/cut/tour"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/inspect"
@@ -117,6 +120,20 @@ func Lay(ctx context.Context, j Job, memory *Memory, progress Progress) (Draft, 
 	}
 	out.Counts, err = count.Tally(out.Document.Stones, out.Document.Kinds, count.DefaultSpare)
 	return out, err
+}
+
+// Estimate gives the time at the cutter of each sheet of a draft, along a way that is
+// found in a moment; Run's own is a little shorter.
+func (j Job) Estimate(d Draft) ([]pace.Estimate, error) {
+	sheets, err := cut.Plan(d.Document, cut.Options{Effort: tour.Quick()})
+	if err != nil {
+		return nil, err
+	}
+	var out []pace.Estimate
+	for _, s := range sheets {
+		out = append(out, j.Cutter.estimate(s))
+	}
+	return out, nil
 }
 
 // tallied gives the counts in the form that is inspected.

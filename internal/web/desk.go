@@ -32,7 +32,8 @@ type desk struct {
 	mu     sync.Mutex
 	cancel context.CancelFunc // of the newest layout
 	busy   chan struct{}      // holds one while memory is in use
-	memory job.Memory
+	memory job.Memory         // of live layouts
+	final  job.Memory         // of final ones, so that neither makes the other forget
 	parsed parsed
 	shown  shown
 }
@@ -136,6 +137,11 @@ func (s *Server) job(object []byte, files []bench.File) (job.Job, error) {
 	if err != nil {
 		return j, err
 	}
+	return s.supplied(j, files)
+}
+
+// supplied gives a job all that it names.
+func (s *Server) supplied(j job.Job, files []bench.File) (_ job.Job, err error) {
 	if j.Fits, err = s.fits(); err != nil {
 		return j, err
 	}

@@ -47,11 +47,11 @@ func (s *Server) stream(ctx context.Context, w http.ResponseWriter, r *run) {
 		r.mu.Unlock()
 		switch {
 		case problem != nil:
-			send(w, "failed", map[string]any{"problem": problem})
+			emit(w, "failed", map[string]any{"problem": problem})
 		case ended:
-			send(w, "done", map[string]any{"files": filesOf(files)})
+			emit(w, "done", map[string]any{"files": filesOf(files)})
 		default:
-			send(w, "progress", state)
+			emit(w, "progress", state)
 		}
 		if err := out.Flush(); err != nil || ended {
 			return
@@ -68,7 +68,7 @@ func (s *Server) stream(ctx context.Context, w http.ResponseWriter, r *run) {
 	}
 }
 
-func send(w http.ResponseWriter, event string, data any) {
+func emit(w http.ResponseWriter, event string, data any) {
 	text, err := json.Marshal(data)
 	if err == nil {
 		fmt.Fprintf(w, "event: %s\ndata: %s\n\n", event, text)

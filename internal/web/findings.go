@@ -13,6 +13,9 @@ type finding struct {
 	Y      *float64 `json:"y,omitempty"`
 	Region string   `json:"region,omitempty"`
 	Stone  *int     `json:"stone,omitempty" doc:"number of the stone, from 0"`
+	Rule   *int     `json:"rule,omitempty" doc:"the rule that it is about, from 0"`
+	Edit   *int     `json:"edit,omitempty" doc:"the edit by hand that it is about, from 0"`
+	Mend   *mend    `json:"mend,omitempty" doc:"with effort final"`
 }
 
 // remark is a note of the layout or a warning of the artwork.
@@ -30,6 +33,13 @@ func (b *layoutBody) tell(j job.Job, d job.Draft, judge bool) {
 		b.Notes = append(b.Notes, remark{Code: n.Code, Region: n.Region, Message: n.Message})
 		f := finding{ID: n.Code, Text: n.Message, Region: n.Region}
 		f.X, f.Y = middle(d, n.Region)
+		f.source(j)
+		if f.Edit != nil { // shares of the drawing so far
+			*f.X, *f.Y = micrometre(*f.X*d.Document.Width), micrometre(*f.Y*d.Document.Height)
+		}
+		if f.Rule != nil {
+			b.Unused = append(b.Unused, *f.Rule)
+		}
 		b.Findings = append(b.Findings, f)
 	}
 	for _, w := range d.Warnings {

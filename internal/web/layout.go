@@ -51,20 +51,42 @@ func (s *Server) lay(ctx context.Context, in *layIn) (*bodyOf[layoutBody], error
 		return nil, err
 	}
 	j = single(j)
-	if j.Effort = layout.Live; in.Body.Effort == "final" {
-		j.Effort = layout.Final
+	final, memory := in.Body.Effort == "final", &desk.memory
+	if j.Effort = layout.Live; final {
+		j.Effort, memory = layout.Final, &desk.final
 	}
-	draft, err := job.Lay(ctx, j, &desk.memory, nil)
+	draft, err := job.Lay(ctx, j, memory, nil)
 	if err != nil {
 		return nil, err
 	}
-	body := layoutOf(j, draft, in.Body.Effort == "final")
+	body := layoutOf(j, draft, final)
+	if final {
+		if body.Minutes, err = minutesOf(j, draft); err != nil {
+			return nil, err
+		}
+		if err := s.addMends(ctx, &body, j, object, d.Files); err != nil {
+			return nil, err
+		}
+	}
 	body.Revision = d.Now
 	if len(in.Body.Job) == 0 {
 		s.show(d, desk, j, draft)
 	}
 	body.MS = float64(s.opt.Now().Sub(begun)) / float64(time.Millisecond)
 	return &bodyOf[layoutBody]{body}, nil
+}
+
+// minutesOf estimates how long the sheets take to cut.
+func minutesOf(j job.Job, d job.Draft) (*minutes, error) {
+	times, err := j.Estimate(d)
+	if err != nil {
+		return nil, err
+	}
+	var m minutes
+	for _, t := range times {
+		m.Cut += t.Total() / 60
+	}
+	return &m, nil
 }
 
 // single takes the first of several widths, which is what can be looked at.

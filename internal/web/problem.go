@@ -46,7 +46,7 @@ func newProblem(status int, code, where, message string) *problem {
 // statusOf gives the HTTP status of the codes that are not the user's input.
 func statusOf(f *fault.Error) int {
 	switch f.Code {
-	case "design-missing", "run-missing", "file-missing", "sample-missing", "page-missing":
+	case "design-missing", "run-missing", "file-missing", "sample-missing", "page-missing", "roster-missing", "book-missing", "job-unknown", "template-unknown", "customer-unknown", "design-unknown":
 		return http.StatusNotFound
 	case "design-revision", "layout-newer", "run-stopped", "run-under-way":
 		return http.StatusConflict

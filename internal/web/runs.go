@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/rand"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"net/http"
 	"slices"
@@ -85,7 +86,7 @@ func (s *Server) begin(design string, revision int, first string, do func(ctx co
 	s.work.Go(func() {
 		defer cancel()
 		files, err := do(ctx, r)
-		if ctx.Err() != nil && err != nil {
+		if p, told := errors.AsType[*problem](err); ctx.Err() != nil && err != nil && (!told || p.Code == "internal") {
 			err = fault.New("run-stopped", "", "stopped; nothing was made")
 		}
 		r.end(files, err)
@@ -103,6 +104,16 @@ func (s *runs) add(r *run) {
 			return
 		}
 		s.list = slices.Delete(s.list, i, i+1)
+	}
+}
+
+// turn waits until no other run is under way: two at once would take twice as long each.
+func (s *runs) turn(ctx context.Context) (free func(), err error) {
+	select {
+	case s.one <- struct{}{}:
+		return func() { <-s.one }, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
 	}
 }
 
@@ -174,12 +185,11 @@ func (s *Server) newRun(_ context.Context, in *idIn) (*bodyOf[runOut], error) {
 		return nil, err
 	}
 	r := s.begin(d.ID, d.Now, "waiting for another run", func(ctx context.Context, r *run) ([]job.File, error) {
-		select { // two at once would take twice as long each
-		case s.runs.one <- struct{}{}:
-			defer func() { <-s.runs.one }()
-		case <-ctx.Done():
-			return nil, ctx.Err()
+		free, err := s.runs.turn(ctx)
+		if err != nil {
+			return nil, err
 		}
+		defer free()
 		files, err := produce(ctx, j, r.step)
 		if err != nil {
 			return nil, err

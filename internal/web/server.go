@@ -15,6 +15,7 @@ import (
 
 	"brushfall/internal/bench"
 	"brushfall/internal/fit"
+	"brushfall/internal/shop"
 )
 
 // Options are what a server works with.
@@ -33,6 +34,12 @@ type Options struct {
 	// Font gives the bytes of a face installed on the machine, by its name alone; nil
 	// for one that is not there.
 	Font func(name string) []byte
+	// Cutters are the ways to cutters; nil: none.
+	Cutters Cutters
+	// Shop opens the shop's book; nil: there is none to be had. BookDesign makes a design
+	// of the book of a layout.json.
+	Shop       OpenShop
+	BookDesign func(layout []byte) (shop.Design, error)
 	// Now is the clock.
 	Now func() time.Time
 }
@@ -51,6 +58,8 @@ type Server struct {
 	handler http.Handler
 	desks   desks
 	runs    runs
+	sending sending
+	rosters rosters
 	ctx     context.Context
 	stop    context.CancelFunc
 	work    sync.WaitGroup
@@ -100,6 +109,10 @@ func (s *Server) routes() {
 	s.designRoutes()
 	s.layoutRoutes()
 	s.runRoutes()
+	s.adviseRoutes()
+	s.cutterRoutes()
+	s.rosterRoutes()
+	s.shopRoutes()
 }
 
 // get, post and so on register an operation with what is ours of it.

@@ -1,0 +1,140 @@
+package web
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"net/http"
+
+	"brushfall/internal/fault"
+	"brushfall/internal/shop"
+)
+
+type templateBody struct {
+	ID        int64   `json:"id"`
+	Code      string  `json:"code"`
+	Mark      string  `json:"mark"`
+	Design    string  `json:"design"`
+	Width     float64 `json:"width"`
+	Height    float64 `json:"height"`
+	Plates    int     `json:"plates"`
+	Stones    int     `json:"stones"`
+	Customer  string  `json:"customer,omitempty"`
+	Place     string  `json:"place"`
+	Note      string  `json:"note,omitempty"`
+	Condition string  `json:"condition" enum:"good,worn,gone"`
+	Uses      int     `json:"uses"`
+	Lasts     int     `json:"lasts"`
+	Made      string  `json:"made"`
+	Last      string  `json:"last,omitempty"`
+}
+
+type eventBody struct {
+	At    string `json:"at"`
+	What  string `json:"what" enum:"cut,brushed,moved,worn,good,gone"`
+	Times int    `json:"times,omitempty"`
+	Place string `json:"place,omitempty"`
+	Note  string `json:"note,omitempty"`
+}
+
+type codeIn struct {
+	Code string `path:"code" maxLength:"100"`
+}
+
+type listedBody struct {
+	Design string `json:"design"`
+	For    string `json:"for"`
+	From   int    `json:"from"`
+	Price  string `json:"price"`
+}
+
+func (s *Server) shelfRoutes() {
+	shopRoute(s, http.MethodGet, "templates", "templates", "Cut templates that answer to a search, the best first", 200, []templateBody{}, func(ctx context.Context, b Shop, in *struct {
+		Words string `query:"words" maxLength:"200"`
+		Place string `query:"place" maxLength:"100"`
+		Gone  bool   `query:"gone"`
+		Most  int    `query:"most" minimum:"1" maximum:"500" default:"100"`
+	},
+	) ([]templateBody, error) {
+		all, err := b.FindTemplates(ctx, shop.Search{Words: in.Words, Place: in.Place, Gone: in.Gone, Most: in.Most})
+		return list(all, templateOf), err
+	})
+	shopRoute(s, http.MethodGet, "templates/{code}", "template", "The template of a code", 200, templateBody{}, func(ctx context.Context, b Shop, in *codeIn) (templateBody, error) {
+		t, err := b.Template(ctx, in.Code)
+		return templateOf(t), err
+	})
+	shopRoute(s, http.MethodGet, "templates/{code}/history", "template-history", "What happened to a template, oldest first", 200, []eventBody{}, func(ctx context.Context, b Shop, in *codeIn) ([]eventBody, error) {
+		t, err := b.Template(ctx, in.Code)
+		if err != nil {
+			return nil, err
+		}
+		all, err := b.TemplateHistory(ctx, t.ID)
+		return list(all, func(e shop.TemplateEvent) eventBody {
+			return eventBody{moment(e.At), string(e.What), e.Times, e.Place, e.Note}
+		}), err
+	})
+	shopRoute(s, http.MethodPost, "templates/{code}/history", "note-template", "Add to the history of a template", 200, templateBody{}, func(ctx context.Context, b Shop, in *struct {
+		codeIn
+		Body struct {
+			What  string `json:"what" enum:"brushed,moved,worn,good,gone"`
+			Times int    `json:"times,omitempty" minimum:"0"`
+			Place string `json:"place,omitempty"`
+			Note  string `json:"note,omitempty"`
+		}
+	},
+	) (templateBody, error) {
+		t, err := b.NoteTemplate(ctx, s.opt.Now(), in.Code, shop.TemplateEvent{What: shop.TemplateWhat(in.Body.What), Times: in.Body.Times, Place: in.Body.Place, Note: in.Body.Note})
+		return templateOf(t), err
+	})
+	shopRoute(s, http.MethodGet, "prices", "price-list", "The price list as it stands", 200, []listedBody{}, func(ctx context.Context, b Shop, _ *struct{}) ([]listedBody, error) {
+		all, err := b.PriceList(ctx)
+		return list(all, func(l shop.Listed) listedBody { return listedBody{l.Design, l.For, l.From, l.Price.String()} }), err
+	})
+	shopRoute(s, http.MethodPut, "prices", "put-prices", "Put prices on the list", 200, nothing{}, func(ctx context.Context, b Shop, in *bodyOf[[]listedBody]) (nothing, error) {
+		var rows []shop.Listed
+		for _, l := range in.Body {
+			price, err := shop.ParseMoney(l.Price)
+			if err != nil {
+				return nothing{}, err
+			}
+			rows = append(rows, shop.Listed{Design: l.Design, For: l.For, From: l.From, Price: price})
+		}
+		return nothing{}, b.SetListed(ctx, s.opt.Now(), rows, false)
+	})
+	s.templatePicture()
+}
+
+// templatePicture serves the picture that was kept with a template.
+func (s *Server) templatePicture() {
+	route(s, http.MethodGet, "/api/shop/templates/{code}/picture", "template-picture", "The picture of a template", 200, func(ctx context.Context, in *codeIn) (*downloadOut, error) {
+		missing := fault.New("file-missing", in.Code, "there is no picture of this template")
+		if s.opt.Shop == nil {
+			return nil, missing
+		}
+		b, err := s.opt.Shop(ctx, false)
+		if err != nil || b == nil {
+			return nil, cmp.Or(err, error(missing))
+		}
+		t, err := b.Template(ctx, in.Code)
+		if err != nil {
+			return nil, err
+		}
+		data, err := b.TemplatePicture(ctx, t.ID)
+		switch {
+		case err != nil:
+			return nil, err
+		case bytes.HasPrefix(data, []byte("\x89PNG")):
+			return inline("image/png", data), nil
+		case bytes.HasPrefix(data, []byte("\xff\xd8")):
+			return inline("image/jpeg", data), nil
+		}
+		return nil, missing
+	})
+}
+
+func templateOf(t shop.TemplateSet) templateBody {
+	return templateBody{
+		t.ID, t.Code, t.Mark, t.Design, t.Width, t.Height, t.Plates, t.Stones, t.Customer, t.Place, t.Note,
+		string(t.Condition), t.Uses, t.Lasts, moment(t.Made), moment(t.Last),
+	}
+}
