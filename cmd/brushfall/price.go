@@ -24,7 +24,7 @@ docs/pricing.md has the formulas, with worked examples.`
 
 func (a *app) priceCommand() *cobra.Command {
 	cmd := group("price", "Say what prices are made of, and keep the price list", priceHelp+"\n\n"+bookHelp)
-	cmd.AddCommand(a.priceSetCommand(), a.priceTimeCommand(), a.priceShowCommand(), a.priceListCommand(), a.priceImportCommand(), a.priceExportCommand())
+	cmd.AddCommand(a.priceSetCommand(), a.priceTimeCommand(), a.priceShowCommand(), a.priceListCommand(), a.priceImportCommand(), a.priceExportCommand(), a.pricePrintCommand())
 	return cmd
 }
 

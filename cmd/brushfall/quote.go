@@ -65,7 +65,7 @@ func (a *app) quoteCommand() *cobra.Command {
 	fs.BoolVar(&f.explain, "explain", false, "tell the cost line by line")
 	fs.BoolVar(&f.dry, "dry-run", false, "only reckon, keep nothing")
 	a.bookFlag(fs, &f.path)
-	cmd.AddCommand(a.quoteListCommand(), a.quoteShowCommand(), a.quoteTakeCommand(), a.quoteTurnDownCommand())
+	cmd.AddCommand(a.quoteListCommand(), a.quoteShowCommand(), a.quotePrintCommand(), a.quoteTakeCommand(), a.quoteTurnDownCommand())
 	return cmd
 }
 

@@ -56,6 +56,7 @@ type Settings struct {
 	Currency                                  string // of ISO 4217; empty: not said
 	Language                                  wording.Language
 	Coin                                      Coin
+	Shop                                      string // its name, and lines to stand below it, with semicolons between
 	ValidDays                                 int
 	Given                                     map[string]Value
 }

@@ -3,6 +3,8 @@ package price
 import (
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"brushfall/internal/fault"
 	"brushfall/internal/wording"
@@ -70,8 +72,20 @@ func table() []row {
 			}
 			return nil
 		}},
+		{Setting{"shop", "", "your name, and what stands below it on papers: Saltmarsh Sparkle; Reed Lane 3", "", Unset}, letterhead},
 		{Setting{"valid", "days", "how long a quote is good for", "30", FromMemory}, count(func(s *Settings) *int { return &s.ValidDays })},
 	}
+}
+
+// mostLetterhead bounds the shop's name and address, in bytes.
+const mostLetterhead = 400
+
+func letterhead(s *Settings, text string) error {
+	if text == "" || len(text) > mostLetterhead || !utf8.ValidString(text) || strings.ContainsFunc(text, unicode.IsControl) {
+		return fault.New("price-value", "", "write a name and what is to stand below it, with semicolons between, at most %d bytes", mostLetterhead)
+	}
+	s.Shop = text
+	return nil
 }
 
 func money(at func(*Settings) *Amount) func(*Settings, string) error {
