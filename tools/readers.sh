@@ -12,6 +12,7 @@ need hp2xx hp2xx
 need qpdf qpdf
 need pdftoppm poppler-utils
 need hb-shape libharfbuzz-bin
+need zbarimg zbar-tools
 /usr/bin/python3 -c 'import ezdxf' 2>/dev/null || missing+=(python3-ezdxf)
 /usr/bin/python3 -c 'import shapely' 2>/dev/null || missing+=(python3-shapely)
 /usr/bin/python3 -c 'import openpyxl' 2>/dev/null || missing+=(python3-openpyxl)

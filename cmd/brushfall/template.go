@@ -30,7 +30,7 @@ func (a *app) templateCommand() *cobra.Command {
 		a.templateNoteCommand(shop.TemplateWorn, "worn", "Note that a template is worn", "  brushfall template worn 7K4M-9AC4 --note \"the small holes are ragged\""),
 		a.templateNoteCommand(shop.TemplateGood, "good", "Note that a template is good after all, or was found again", "  brushfall template good 7K4M-9AC4 --place \"drawer 3\""),
 		a.templateNoteCommand(shop.TemplateGone, "gone", "Note that a template was thrown away or lost", "  brushfall template gone 7K4M-9AC4 --note torn"),
-		a.templateExportCommand(),
+		a.templateExportCommand(), a.templateLabelCommand(),
 	)
 	return cmd
 }
