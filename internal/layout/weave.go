@@ -17,6 +17,8 @@ const (
 	weaveFull  = 0.62 // and at which it uses the whole width
 	weaveStep  = 0.03 // step of the search for the next place, in pitches
 	weaveRise  = 0.5  // pitches from an end over which the weave grows
+	weaveMost  = 0.46 // widest sway in pitches: steps from side to side are then no longer than 1.05 pitches
+	weaveAhead = 0.5  // least way along the centre line from stone to stone, in steps: less, and they stand in pairs
 	weaveShare = 0.3  // share of a spine that must be wide enough, or it stays straight
 )
 
@@ -35,7 +37,7 @@ func (s *site) newWeave(sp spine) (weave, bool) {
 	for i, r := range sp.radii {
 		room := math.Max(0, r-s.depth)
 		share := smooth((2*room/s.pitch - weaveFrom) / (weaveFull - weaveFrom))
-		w.sway[i] = room * share
+		w.sway[i] = math.Min(room, weaveMost*s.pitch) * share
 		if share > 0.5 {
 			wide += total / float64(len(sp.radii))
 		}
@@ -83,14 +85,14 @@ func (w weave) walk(s0, s1, c float64) (places []geom.Point, steps float64) {
 		return lack
 	}
 	for {
-		v, step := s, weaveStep*w.pitch
+		v, step := math.Min(s+weaveAhead*c, s1), weaveStep*w.pitch
 		for v < s1 && short(v) < 0 {
 			v = math.Min(v+step, s1)
 		}
 		if lack := short(v); lack < 0 {
 			return places, steps + math.Max(0, 1+lack/c)
 		}
-		lo, hi := math.Max(s, v-step), v
+		lo, hi := math.Max(math.Min(s+weaveAhead*c, s1), v-step), v
 		for range chordSteps {
 			if mid := (lo + hi) / 2; short(mid) < 0 {
 				lo = mid
