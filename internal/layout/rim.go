@@ -41,7 +41,13 @@ func (s *site) setRim(spines []spine) {
 	for row, ring := range s.path.Rings {
 		runs = append(runs, numbered(s.rimRuns(newTrack(ring, true), spines), row)...)
 	}
+	first := len(s.rows)
 	s.setRuns(runs, strokeTips(spines))
+	for i, r := range runs {
+		if i == 0 || r.row != runs[i-1].row {
+			s.rims = append(s.rims, ringRow{first + len(s.rims), r.row})
+		}
+	}
 }
 
 // numbered gives runs the number of their row.

@@ -226,6 +226,7 @@ func (s *site) lay(ctx context.Context, effort Effort) ([]design.Treatment, erro
 		s.setLone()
 	}
 	s.keepSymmetry(groups)
+	s.mendRims()
 	s.endRows(spines)
 	var err error
 	if has(design.Bed) {

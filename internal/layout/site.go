@@ -59,6 +59,7 @@ type site struct {
 	near    *geom.Index    // of others
 	reach   float64        // the largest reach of others
 	rows    [][]int        // the stones of each row, in order along it
+	rims    []ringRow      // those among them that stand along a ring of path
 	bedFrom int            // the first of rows that is the bed's
 	levels  []int          // where in rows each level of the bed begins, if it has levels
 	accents []accent       // they are in others too, the last of them when they are set
