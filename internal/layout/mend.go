@@ -51,7 +51,7 @@ func (s *site) mendRims() {
 		t := newTrack(s.path.Rings[r.ring], true)
 		st := s.strandOf(t, s.rows[r.row], s.stopsByHand(t, t.pins(s.pitch, s.depth, s.group != nil)))
 		for _, p := range s.partsOf(st) {
-			if !s.stale(t, p) {
+			if !s.stale(t, p) && !s.besideHand(p) {
 				s.mendPart(mending{t, p, corners, orbit})
 			}
 		}
@@ -65,6 +65,19 @@ func (s *site) stale(t track, p part) bool {
 	for i, id := range p.ids {
 		if s.pieces[id].role == "" || s.pieces[id].at.Dist(t.loopAt(p.at[i])) > onPath {
 			return true
+		}
+	}
+	return false
+}
+
+// besideHand says whether a stone set by hand stands next to a part: that is to keep
+// its place, and the rest of the row as it was.
+func (s *site) besideHand(p part) bool {
+	for _, o := range s.hand {
+		for _, id := range p.ids {
+			if s.pieces[id].at.Dist(o.at) < mouth*s.pitch {
+				return true
+			}
 		}
 	}
 	return false
