@@ -30,12 +30,12 @@ const onPath = 1.5 * imageIn
 
 // mendRims evens out the rims where they limp.
 func (s *site) mendRims() {
+	if !slices.ContainsFunc(s.rims, func(r ringRow) bool { return s.limps(s.rows[r.row]) }) {
+		return
+	}
 	var orbit map[int][]int
 	if s.group != nil {
 		orbit, _ = s.pairUp(s.group)
-	}
-	if !slices.ContainsFunc(s.rims, func(r ringRow) bool { return s.limps(s.rows[r.row]) }) {
-		return
 	}
 	var corners []geom.Point
 	for _, ring := range s.path.Rings {
