@@ -44,5 +44,11 @@ func (b *Book) EraseCustomer(ctx context.Context, at time.Time, id int64) error 
 		return b.wrap(err)
 	}
 	var busy, logged, moved int
-	return b.wrap(b.db.QueryRowContext(ctx, `PRAGMA wal_checkpoint(TRUNCATE)`).Scan(&busy, &logged, &moved))
+	if err := b.db.QueryRowContext(ctx, `PRAGMA wal_checkpoint(TRUNCATE)`).Scan(&busy, &logged, &moved); err != nil {
+		return b.wrap(err)
+	}
+	if busy != 0 {
+		return fault.New("book-busy", b.path, "the customer is erased, but another program has the book open and keeps earlier bytes in its log; end it, and erase customer %d again", id)
+	}
+	return nil
 }

@@ -74,6 +74,9 @@ func busy(path string) {
 		if err == nil && n%5 == 4 {
 			err = busyWithTemplates(b, byte(n))
 		}
+		if err == nil && n%3 == 2 {
+			err = busyWithJobs(b, n)
+		}
 		if err == nil && n%16 == 15 {
 			_, err = b.Backup(context.Background(), path+".copy", true)
 		}
@@ -100,8 +103,72 @@ func busyWithTemplates(b *Book, n byte) error {
 // templateSaid stands before the number of a template.
 const templateSaid = "template"
 
+// jobSaid stands before the number of a job.
+const jobSaid = "job"
+
+// busyWithJobs takes a job from asking to its end and says its number; now and then it
+// erases the customer.
+func busyWithJobs(b *Book, n int) error {
+	ctx := context.Background()
+	d := badge(n % 4)
+	d.Stones = []shop.Stones{{Kind: crystal(), Pieces: 9, Take: 10}}
+	d, err := b.AddDesign(ctx, morning(), d)
+	if err != nil {
+		return err
+	}
+	who, err := b.AddCustomers(ctx, morning(), []shop.Customer{{Name: "Saltmarsh Herons"}})
+	if err != nil {
+		return err
+	}
+	j, err := b.Ask(ctx, morning(), shop.Job{Customer: who[0].ID, Lines: []shop.Line{
+		{Design: d.ID, Quantity: 2, Destination: shop.ToDisc}, {Design: d.ID, Quantity: 1, Destination: shop.ToShelf},
+	}})
+	if err != nil {
+		return err
+	}
+	deeds := []func() (shop.Job, error){
+		func() (shop.Job, error) { return b.Promise(ctx, morning(), j.ID, "") },
+		func() (shop.Job, error) {
+			return b.Make(ctx, morning(), shop.Making{Job: j.ID, Line: 2, Transfers: 1})
+		},
+		func() (shop.Job, error) {
+			return b.Waste(ctx, morning(), shop.Wasting{Job: j.ID, Line: 1, Transfers: 1})
+		},
+		func() (shop.Job, error) { return b.Make(ctx, morning(), shop.Making{Job: j.ID}) },
+		func() (shop.Job, error) { return b.HandOver(ctx, morning(), j.ID, "") },
+	}
+	for _, do := range deeds {
+		if _, err := do(); err != nil {
+			return err
+		}
+	}
+	fmt.Println(jobSaid, j.ID)
+	if n%9 == 2 {
+		return b.EraseCustomer(ctx, morning(), who[0].ID)
+	}
+	return nil
+}
+
+// heard is what a program says, to be read while it goes on.
+type heard struct {
+	mu   sync.Mutex
+	text bytes.Buffer
+}
+
+func (h *heard) Write(p []byte) (int, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.text.Write(p)
+}
+
+func (h *heard) String() string {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.text.String()
+}
+
 // startBusy starts such a program.
-func startBusy(t *testing.T, path string) (*exec.Cmd, *bytes.Buffer, *bytes.Buffer) {
+func startBusy(t *testing.T, path string) (*exec.Cmd, *heard, *heard) {
 	t.Helper()
 	self, err := os.Executable()
 	if err != nil {
@@ -109,7 +176,7 @@ func startBusy(t *testing.T, path string) (*exec.Cmd, *bytes.Buffer, *bytes.Buff
 	}
 	cmd := exec.Command(self)
 	cmd.Env = append(os.Environ(), busyWith+"="+path)
-	var said, wrong bytes.Buffer
+	var said, wrong heard
 	cmd.Stdout, cmd.Stderr = &said, &wrong
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
@@ -147,15 +214,19 @@ func TestKilledProgramsLoseNothing(t *testing.T) {
 		}
 		one, said1, wrong1 := startBusy(t, path)
 		two, said2, wrong2 := startBusy(t, path)
+		// Most kills wait until something was done, however slow the machine is.
+		for tries := 0; k%4 != 0 && tries < 2000 && said1.String() == ""; tries++ {
+			time.Sleep(10 * time.Millisecond)
+		}
 		time.Sleep(time.Duration(rng.IntN(300)) * time.Millisecond)
 		for _, c := range []*exec.Cmd{one, two} {
 			if err := c.Process.Kill(); err != nil {
-				t.Fatal(err, wrong1, wrong2)
+				t.Fatal(err, wrong1.String(), wrong2.String())
 			}
 			_ = c.Wait() // it was killed
 		}
-		if wrong1.Len()+wrong2.Len() > 0 {
-			t.Fatalf("kill %d: %s%s", k, wrong1, wrong2)
+		if wrong := wrong1.String() + wrong2.String(); wrong != "" {
+			t.Fatalf("kill %d: %s", k, wrong)
 		}
 		if _, err := os.Stat(path); err != nil {
 			continue // killed before it began
@@ -170,6 +241,13 @@ func TestKilledProgramsLoseNothing(t *testing.T) {
 		}
 		if last := max(lastSaid(said1.String(), templateSaid), lastSaid(said2.String(), templateSaid)); int64(r.Templates) < last {
 			t.Errorf("kill %d: template %d was entered and the book has %d", k, last, r.Templates)
+		}
+		for _, said := range []string{said1.String(), said2.String()} {
+			if last := lastSaid(said, jobSaid); last > 0 {
+				if j, err := b.Job(t.Context(), last); err != nil || j.State != shop.HandedOver {
+					t.Errorf("kill %d: job %d was handed over and is %q; %v", k, last, j.State, err)
+				}
+			}
 		}
 		if err := b.Close(); err != nil {
 			t.Error(err)
