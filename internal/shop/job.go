@@ -147,7 +147,8 @@ type Which struct {
 // "job-unknown", "job-move" (no such move from its state), "job-line",
 // "customer-unknown", "customer-erased", "design-unknown", "goods-unknown".
 type Jobs interface {
-	// Ask books a new job as asked for, and gives it with its number.
+	// Ask books a new job as asked for, and gives it with its number. A line whose
+	// template is cut as needed is told that it is there where one is kept.
 	Ask(ctx context.Context, at time.Time, j Job) (Job, error)
 	// Job gives the one of that number.
 	Job(ctx context.Context, id int64) (Job, error)

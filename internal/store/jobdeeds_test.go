@@ -107,6 +107,33 @@ func TestTransfersThatAreGone(t *testing.T) {
 	mustBeSound(t, b)
 }
 
+// A template that is kept is not cut again, once it is gone it is.
+func TestAKeptTemplateServesJobs(t *testing.T) {
+	b := newBook(t)
+	d := badge(1)
+	d.Digest = cutBadge(1).Digest
+	d, err := b.AddDesign(t.Context(), morning(), d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := b.AddTemplate(t.Context(), morning(), cutBadge(1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ask := func() shop.Template {
+		return mustAsk(t, b, shop.Job{Lines: []shop.Line{{Design: d.ID, Quantity: 2, Destination: shop.ToBow}}}).Lines[0].Template
+	}
+	if got := ask(); got != shop.There {
+		t.Errorf("kept, and the line says %q", got)
+	}
+	if _, err := b.NoteTemplate(t.Context(), morning(), s.Code, shop.TemplateEvent{What: shop.TemplateGone}); err != nil {
+		t.Fatal(err)
+	}
+	if got := ask(); got != shop.AsNeeded {
+		t.Errorf("gone, and the line says %q", got)
+	}
+}
+
 // Two programs promise and make jobs of one design at once: the shelf is given out
 // once, one template is cut, and the book is sound.
 func TestTwoProgramsWithJobs(t *testing.T) {

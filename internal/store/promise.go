@@ -160,6 +160,15 @@ func (b *Book) addLines(ctx context.Context, tx *sql.Tx, job int64, lines []shop
 				return err
 			}
 		}
+		if l.Template == shop.AsNeeded {
+			var kept bool
+			if err := tx.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM templates t JOIN template_states s ON s.template = t.id WHERE t.digest = ? AND s.condition <> 'gone')`, d.Digest).Scan(&kept); err != nil {
+				return err
+			}
+			if kept {
+				l.Template = shop.There
+			}
+		}
 		_, err = tx.ExecContext(ctx, `INSERT INTO job_lines (job, line, design, quantity, destination, blank, template) VALUES (?, ?, ?, ?, ?, ?, ?)`,
 			job, l.Number, l.Design, l.Quantity, string(l.Destination), l.Blank, string(l.Template))
 		if err != nil {
