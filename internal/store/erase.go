@@ -43,12 +43,31 @@ func (b *Book) EraseCustomer(ctx context.Context, at time.Time, id int64) error 
 	if _, err := b.db.ExecContext(ctx, `VACUUM`); err != nil {
 		return b.wrap(err)
 	}
-	var busy, logged, moved int
-	if err := b.db.QueryRowContext(ctx, `PRAGMA wal_checkpoint(TRUNCATE)`).Scan(&busy, &logged, &moved); err != nil {
-		return b.wrap(err)
+	return b.emptyLog(ctx, id)
+}
+
+// emptyings is how often it is tried to empty the log, and pause, in milliseconds, how
+// long is waited between, together as long as patience: SQLite waits for readers and
+// writers itself, but not where another program moves the log at that moment.
+const (
+	emptyings = 200
+	pause     = patience / emptyings
+)
+
+func (b *Book) emptyLog(ctx context.Context, id int64) error {
+	for range emptyings {
+		var busy, logged, moved int
+		if err := b.db.QueryRowContext(ctx, `PRAGMA wal_checkpoint(TRUNCATE)`).Scan(&busy, &logged, &moved); err != nil {
+			return b.wrap(err)
+		}
+		if busy == 0 {
+			return nil
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(pause * time.Millisecond):
+		}
 	}
-	if busy != 0 {
-		return fault.New("book-busy", b.path, "the customer is erased, but another program has the book open and keeps earlier bytes in its log; end it, and erase customer %d again", id)
-	}
-	return nil
+	return fault.New("book-busy", b.path, "the customer is erased, but another program has the book open and keeps earlier bytes in its log; end it, and erase customer %d again", id)
 }

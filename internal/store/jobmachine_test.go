@@ -27,9 +27,16 @@ type machine struct {
 }
 
 func kinds() []shop.Kind {
-	return []shop.Kind{crystal(), {Size: "SS16", Colour: "sun"}, {Size: "SS6", Colour: "jet"},
-		{Size: "flock", Colour: "sheet 12 x 20 in"}, {Size: "flock", Colour: "white"}, {Size: "tape", Colour: "sheet 12 x 12 in"},
-		{Size: "film", Colour: "sheet 12 x 12 in"}, {Size: "blank", Colour: "disc 3 in"}}
+	return []shop.Kind{
+		crystal(),
+		{Size: "SS16", Colour: "sun"},
+		{Size: "SS6", Colour: "jet"},
+		{Size: "flock", Colour: "sheet 12 x 20 in"},
+		{Size: "flock", Colour: "white"},
+		{Size: "tape", Colour: "sheet 12 x 12 in"},
+		{Size: "film", Colour: "sheet 12 x 12 in"},
+		{Size: "blank", Colour: "disc 3 in"},
+	}
 }
 
 // modelDesigns differ in stones, sheets and how tape is cut.
