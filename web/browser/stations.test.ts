@@ -48,12 +48,14 @@ test('the cheat sheet opens with a key and closes with Escape', async () => {
 test('theme and unit are kept', async () => {
   const b = await open({ colorScheme: 'light' });
   await b.begin({ file: 'star.svg' });
+  // The drawing's own size is in mm, so that unit is the first until another is chosen.
+  expect(await b.page.locator('.tally dd').first().textContent()).toMatch(/^[\d.]+ × [\d.]+ mm · /);
   await b.press(b.button('Dark theme'));
   await b.page.keyboard.press('u');
   await b.page.reload();
   await b.laid();
   expect(await b.page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');
-  expect(await b.page.locator('.tally dd').first().textContent()).toMatch(/^[\d.]+ × [\d.]+ mm · /);
+  expect(await b.page.locator('.tally dd').first().textContent()).toMatch(/^[\d.]+ × [\d.]+ in · /);
 });
 
 test('the stations by number, and back with the browser', async () => {
@@ -165,7 +167,6 @@ test('sheets: a plate is dragged, turned, and placed by the program again', asyn
   await b.drag({ x: one.x + 20, y: one.y + 10 }, { x: one.x + 120, y: one.y + 210 });
   await expect.poll(async () => (await placed()).find((p) => p.plate === one.plate)!.y).toBeGreaterThan(one.y + 190);
   await b.laid();
-  await b.page.keyboard.press('Escape');
   await b.press(b.button('Turn the picked plate'));
   await expect.poll(async () => (await placed()).find((p) => p.plate === one.plate)!.turned).toBe(true);
   await b.laid();

@@ -5,7 +5,8 @@ import { snap, type Ground, type Want } from '../geo/snap';
 import { addStone, bothSides, mostEdits, moveStone, recolourStone, removeStone, withEdits } from '../job/hand';
 import { rowOf } from '../job/row';
 import { some } from '../geo/length';
-import { toScreen, type Camera } from '../view/camera';
+import type { Camera } from '../view/camera';
+import { air, outlined, ring } from '../view/marks';
 import { app } from './app.svelte';
 import type { OpenDesign } from './design.svelte';
 import { stage, type Press, type Tool } from './stage.svelte';
@@ -24,12 +25,15 @@ export class Hand implements Tool {
   region = $state<string | null>(null);
   stone = $state(-1);
   over = $state<string | null>(null);
-  /** A stone in the air: where it would be set, and whether it can be. */
-  carried = $state.raw<{ from: number; at: Point; place: Point | null } | null>(null);
+  /** A stone in the air: where it would be set, null where it cannot be, and whether others make way for it. */
+  carried = $state.raw<{ from: number; at: Point; place: Point | null; way?: boolean } | null>(null);
   painted = $state.raw<Set<number>>(new Set());
 
   private layout: Layout | null = null;
   private grid = new Grid([], []);
+  /** The stones that a person set: they make way for nobody. */
+  private fixed: number[] = [];
+  private fixedGrid = new Grid([], []);
   private ground = new Map<string, Ground>();
   private paths = new Map<string, Path2D>();
   private place: Point | null = null;
@@ -44,7 +48,11 @@ export class Hand implements Tool {
   /** Takes a new layout; a picked stone is found again by its place. */
   take(layout: Layout): void {
     this.layout = layout;
-    this.grid = new Grid(layout.stones.x, layout.stones.y);
+    const { x, y, role } = layout.stones;
+    this.grid = new Grid(x, y);
+    const hand = layout.roles.indexOf('hand');
+    this.fixed = role.flatMap((r, i) => (r === hand ? [i] : []));
+    this.fixedGrid = new Grid(this.fixed.map((i) => x[i]!), this.fixed.map((i) => y[i]!));
     this.painted = new Set();
     if (this.stone >= 0 && this.place) this.stone = this.grid.nearest(this.place.x, this.place.y, 2);
     this.colour ||= layout.kinds[0]?.colour ?? 'crystal';
@@ -205,7 +213,7 @@ export class Hand implements Tool {
       const step = far ? 1 : 0.1;
       const at = { x: this.carried.at.x + dx * step, y: this.carried.at.y + dy * step };
       this.aim(this.carried.from, at);
-      app.said = this.carried.place ? `at ${app.length(this.carried.place.x)}, ${app.length(this.carried.place.y)}` : 'no room here';
+      app.said = this.carried.place ? `at ${app.length(this.carried.place.x)}, ${app.length(this.carried.place.y)}${this.carried.way ? ', others make way' : ''}` : 'no room here';
       stage.repaint();
       return true;
     }
@@ -256,13 +264,23 @@ export class Hand implements Tool {
     }
     const laid = this.design.laidRegion(region);
     const want: Want = { diameter: this.carriedDiameter(from), gap: laid?.gap ?? 0.8, margin: laid?.margin ?? 0, self: from };
-    const stones = {
-      x: layout.stones.x,
-      y: layout.stones.y,
-      diameter: (s: number) => this.kind(s).diameter,
-      gap: (s: number) => layout.regions[layout.stones.region[s]!]!.gap,
-    };
-    this.carried = { from, at, place: snap(at, want, stones, this.grid, ground, reach) };
+    const among = (of: (s: number) => number, x: number[], y: number[]) => ({
+      x,
+      y,
+      diameter: (s: number) => this.kind(of(s)).diameter,
+      gap: (s: number) => layout.regions[layout.stones.region[of(s)]!]!.gap,
+    });
+    const { x, y } = layout.stones;
+    // A free place close by; else the place itself, where all but stones set by hand make way.
+    const free = snap(at, want, among((s) => s, x, y), this.grid, ground, 0.6 * (want.diameter + want.gap));
+    if (free) {
+      this.carried = { from, at, place: free };
+      return;
+    }
+    const fixed = this.fixed;
+    const stones = among((s) => fixed[s]!, fixed.map((i) => x[i]!), fixed.map((i) => y[i]!));
+    const place = snap(at, { ...want, self: fixed.indexOf(from) }, stones, this.fixedGrid, ground, reach);
+    this.carried = { from, at, place, way: true };
   }
 
   private carriedDiameter(from: number): number {
@@ -349,62 +367,13 @@ export class Hand implements Tool {
       outlined(ctx, path, camera.scale * scale);
       ctx.restore();
     }
-    if (this.stone >= 0 && this.stone < this.layout.stones.x.length) this.ring(ctx, camera, this.at(this.stone), this.kind(this.stone).diameter / 2, '#ffffff');
-    for (const s of this.painted) this.ring(ctx, camera, this.at(s), this.kind(s).diameter / 2, app.about?.colours.find((c) => c.name === this.colour)?.hex ?? '#ffffff');
-    if (this.carried) this.air(ctx, camera);
+    if (this.stone >= 0 && this.stone < this.layout.stones.x.length) ring(ctx, camera, this.at(this.stone), this.kind(this.stone).diameter / 2, '#ffffff');
+    for (const s of this.painted) ring(ctx, camera, this.at(s), this.kind(s).diameter / 2, hexOf(this.colour));
+    const c = this.carried;
+    if (c) air(ctx, camera, c, this.carriedDiameter(c.from) / 2, hexOf(c.from >= 0 ? this.kind(c.from).colour : this.colour));
   };
-
-  private ring(ctx: CanvasRenderingContext2D, camera: Camera, at: Point, r: number, colour: string): void {
-    const p = toScreen(camera, at.x, at.y);
-    ctx.beginPath();
-    ctx.arc(p.x, p.y, Math.max(4, r * camera.scale) + 2, 0, 2 * Math.PI);
-    ctx.lineWidth = 4;
-    ctx.strokeStyle = 'rgba(0,0,0,0.75)';
-    ctx.stroke();
-    ctx.lineWidth = 2;
-    ctx.strokeStyle = colour;
-    ctx.stroke();
-  }
-
-  private air(ctx: CanvasRenderingContext2D, camera: Camera): void {
-    const { at, place, from } = this.carried!;
-    const r = this.carriedDiameter(from) / 2;
-    const hand = toScreen(camera, at.x, at.y);
-    const hex = app.about?.colours.find((c) => c.name === (from >= 0 ? this.kind(from).colour : this.colour))?.hex ?? '#ffffff';
-    if (place) {
-      const p = toScreen(camera, place.x, place.y);
-      ctx.beginPath();
-      ctx.moveTo(hand.x, hand.y);
-      ctx.lineTo(p.x, p.y);
-      ctx.strokeStyle = '#6fd3ab';
-      ctx.lineWidth = 1;
-      ctx.stroke();
-      ctx.beginPath();
-      ctx.arc(p.x, p.y, r * camera.scale, 0, 2 * Math.PI);
-      ctx.fillStyle = hex;
-      ctx.fill();
-      this.ring(ctx, camera, place, r, '#6fd3ab');
-      return;
-    }
-    this.ring(ctx, camera, at, r, '#ff9c90');
-    ctx.beginPath();
-    ctx.moveTo(hand.x - 5, hand.y - 5);
-    ctx.lineTo(hand.x + 5, hand.y + 5);
-    ctx.moveTo(hand.x + 5, hand.y - 5);
-    ctx.lineTo(hand.x - 5, hand.y + 5);
-    ctx.strokeStyle = '#ff9c90';
-    ctx.lineWidth = 2;
-    ctx.stroke();
-  }
 }
 
-/** A line that is seen on any cloth: dark under light. */
-function outlined(ctx: CanvasRenderingContext2D, path: Path2D, scale: number): void {
-  ctx.lineJoin = 'round';
-  ctx.lineWidth = 4 / scale;
-  ctx.strokeStyle = 'rgba(0,0,0,0.7)';
-  ctx.stroke(path);
-  ctx.lineWidth = 2 / scale;
-  ctx.strokeStyle = '#6fd3ab';
-  ctx.stroke(path);
+function hexOf(colour: string): string {
+  return app.about?.colours.find((c) => c.name === colour)?.hex ?? '#ffffff';
 }
