@@ -99,9 +99,9 @@ func keys(t *testing.T) (found map[string]string, made []string) {
 func same() map[Language][]string {
 	return map[Language][]string{
 		German: {
-			"%d", "%.*f", "%.1f", "%v", "%s mm", "%s %%", "April", "August", "September", "November", "Name", "Polyester", "Transfers",
+			"%d", "%.*f", "%.1f", "%v", "%s mm", "%s g", "%s %%", "April", "August", "September", "November", "Name", "Polyester", "Transfers", "10–15 s", "160–165 °C (320–330 °F)",
 		},
-		Spanish: {"%d", "%.*f", "%.1f", "%v", "%s mm", "%s %%", "Total", "Transfers"},
+		Spanish: {"%d", "%.*f", "%.1f", "%v", "%s mm", "%s g", "%s %%", "Total", "Transfers", "10–15 s", "160–165 °C (320–330 °F)"},
 	}
 }
 

@@ -50,7 +50,7 @@ func WriteCustomerProof(w io.Writer, c ticket.CustomerProof, opt Options) error 
 const (
 	proofCloth   = 4.0
 	proofMeasure = 9.0
-	proofBar     = 15.0
+	proofBar     = 12.5
 )
 
 // proofView is how a proof's picture is shown: where the stones' box begins on the
@@ -84,7 +84,7 @@ func (p *page) proofPicture(c ticket.CustomerProof) {
 		}
 	}
 	cloth := math.Min(math.Min(c.Inset[0], c.Inset[1])*scale, proofCloth+(p.inner()-needW)/2)
-	cloth = math.Max(0, math.Min(cloth, 10*scale))
+	cloth = math.Max(0, math.Min(cloth, 6*scale))
 	view := proofView{x: margin + proofMeasure + (p.inner()-proofMeasure-c.Width*scale)/2, y: p.y + cloth, scale: scale, cloth: cloth}
 	if scale < 1 {
 		view.cloth = math.Min(c.Inset[0], c.Inset[1]) * scale
@@ -190,7 +190,7 @@ func (p *page) proofStones(c ticket.CustomerProof) {
 // answer prints the two answers beside each other: yes with a signature, or what shall
 // be different.
 func (p *page) answer() {
-	const height = 44.0
+	const height = 36.0
 	p.need(height + 2)
 	width := (p.inner() - cardGap) / 2
 	box := func(x float64, what string) {
@@ -201,15 +201,15 @@ func (p *page) answer() {
 	}
 	box(margin, p.v.Say("Yes, make it"))
 	for i, l := range []string{p.v.Say("Name"), p.v.Say("Date"), p.v.Say("Signature")} {
-		y := p.y + 17.5 + 10*float64(i)
+		y := p.y + 15.6 + 8*float64(i)
 		p.rule(margin+5, y, width-10, grey)
 		p.style(false, 8, grey)
-		p.text(margin+5, y+3.3, p.cropped(l, width-10))
+		p.text(margin+5, y+3.1, p.cropped(l, width-10))
 	}
 	x := margin + width + cardGap
 	box(x, p.v.Say("Not yet. Please change:"))
 	for i := range 3 {
-		p.rule(x+5, p.y+20+9.5*float64(i), width-10, grey)
+		p.rule(x+5, p.y+16.5+8*float64(i), width-10, grey)
 	}
 	p.y += height + gutter
 }

@@ -154,40 +154,51 @@ func (p *page) paragraph(text string, size float64, c colour, leading float64) {
 }
 
 // smallPrint prints the warnings in small letters, for papers on which they are not
-// what is read first.
+// what is read first: a little smaller still where that keeps them on the page.
 func (p *page) smallPrint(list []ticket.Caution) {
-	const size, step = 8.5, 3.8
-	height := 2.0
-	for _, c := range list {
-		p.style(true, size, alarm)
-		height += step*float64(len(p.indented(c))) + 1
+	size := 8.5
+	for _, s := range []float64{8.5, 8, 7.5} {
+		if p.smallHeight(list, s) <= p.left() {
+			size = s
+			break
+		}
 	}
-	p.need(height)
+	p.need(p.smallHeight(list, size))
 	top := p.y
 	p.y += 2
 	for _, c := range list {
 		p.style(true, size, alarm)
 		p.text(margin+3.5, p.y+2.6, c.Title+":")
 		indent := p.widthOf(c.Title + ": ")
+		lines := p.indented(c, size)
 		p.style(false, size, ink)
-		for i, l := range p.indented(c) {
+		for i, l := range lines {
 			x := margin + 3.5
 			if i == 0 {
 				x += indent
 			}
 			p.text(x, p.y+2.6, l)
-			p.y += step
+			p.y += smallStep(size)
 		}
-		p.y++
+		p.y += 0.8
 	}
 	p.fill(alarm)
 	p.f.Rect(margin, top+1.6, 1, p.y-top-2, "F")
 	p.y += gutter / 2
 }
 
+func smallStep(size float64) float64 { return 0.445 * size }
+
+func (p *page) smallHeight(list []ticket.Caution, size float64) float64 {
+	height := 2.0
+	for _, c := range list {
+		height += smallStep(size)*float64(len(p.indented(c, size))) + 0.8
+	}
+	return height
+}
+
 // indented wraps a warning whose first line begins after its title.
-func (p *page) indented(c ticket.Caution) []string {
-	const size = 8.5
+func (p *page) indented(c ticket.Caution, size float64) []string {
 	p.style(true, size, alarm)
 	indent := p.widthOf(c.Title + ": ")
 	p.style(false, size, ink)

@@ -67,6 +67,7 @@ func Write(w io.Writer, t ticket.Ticket, proof image.Image, opt Options) error {
 	p.overview(t, picture)
 	p.counts(t)
 	p.plates(t)
+	p.fitSteps(t)
 	p.steps(t)
 	p.need(p.pressTable(t.Press) + p.cautionBlock(t.Cautions)) // one page to hang at the press
 	p.press(t.Press)
@@ -105,7 +106,7 @@ func newPage(l wording.Language, opt Options) (*page, error) {
 	if err := f.Error(); err != nil {
 		return nil, fault.Wrap("ticket-font", err)
 	}
-	return &page{f: f, v: voiceOf(l), sheet: size, width: size.Wd, height: size.Ht, y: margin, shaped: shapes{}}, nil
+	return &page{f: f, v: voiceOf(l), sheet: size, width: size.Wd, height: size.Ht, y: margin, shaped: shapes{}, stepSize: stepSizes()[0]}, nil
 }
 
 // properties fill in what the file says of itself.

@@ -19,6 +19,7 @@ import (
 	"brushfall/internal/fault"
 	"brushfall/internal/outside"
 	"brushfall/internal/ticket"
+	"brushfall/internal/wording"
 )
 
 // saved puts a PDF where outside readers find it.
@@ -143,11 +144,15 @@ func TestTicketSaysItAll(t *testing.T) {
 	}
 }
 
-// A two-plate job is one piece of paper, printed on both sides.
+// A two-plate job is one piece of paper, printed on both sides, in every language.
 func TestTwoPlatesTakeTwoPages(t *testing.T) {
-	for _, paper := range []Paper{A4, Letter} {
-		if n := len(popplerPages(t, saved(t, printed(t, badgeInput(t), Options{Paper: paper})))); n != 2 {
-			t.Errorf("%s: %d pages", paper, n)
+	for _, l := range wording.Languages() {
+		for _, paper := range []Paper{A4, Letter} {
+			in := badgeInput(t)
+			in.Language = l
+			if n := len(popplerPages(t, saved(t, printed(t, in, Options{Paper: paper})))); n != 2 {
+				t.Errorf("%s, %s: %d pages", l, paper, n)
+			}
 		}
 	}
 }

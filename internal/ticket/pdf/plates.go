@@ -88,7 +88,7 @@ func (p *page) plateWords(pl ticket.Plate) string {
 	return s
 }
 
-// brushEntry prints "1 ● SS10  240 □" and the colour below.
+// brushEntry prints "1 ● SS10  240 □" and, below, the colour and what the stones weigh.
 func (p *page) brushEntry(order int, b ticket.Brush, x, y, right float64) {
 	base := y + 3.6
 	p.style(true, 9.5, accent)
@@ -98,8 +98,15 @@ func (p *page) brushEntry(order int, b ticket.Brush, x, y, right float64) {
 	p.style(true, 10, ink)
 	p.text(x+10.2, base, b.Size)
 	p.textRight(right-5.6, base, p.v.Whole(b.Pieces))
-	p.shrunk(false, 9, 7, ink, b.Colour, right-x-10.2)
-	p.text(x+10.2, base+3.9, p.cropped(b.Colour, right-x-10.2))
+	room := right - x - 10.2
+	if b.Grams > 0 {
+		p.style(false, 8, grey)
+		weight := p.v.Say("%s g", p.v.Fixed(b.Grams, 1))
+		p.textRight(right-5.6, base+3.9, weight)
+		room -= p.widthOf(weight) + 7
+	}
+	p.shrunk(false, 9, 7, ink, b.Colour, room)
+	p.text(x+10.2, base+3.9, p.cropped(b.Colour, room))
 }
 
 // The least size of the marks on a thumbnail, in mm of paper: at true scale

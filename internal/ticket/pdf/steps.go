@@ -8,10 +8,37 @@ import (
 )
 
 const (
-	stepLeading = 4.15
-	stepTitle   = 10.0 // where the titles begin, from the margin
-	stepText    = 44.0 // where the texts begin
+	stepTitle = 10.0 // where the titles begin, from the margin
+	stepText  = 44.0 // where the texts begin
 )
+
+// stepSizes are the sizes of the steps' texts in points, the usual one first.
+func stepSizes() []float64 { return []float64{10, 9.5, 9, 8.5} }
+
+// stepLeading is from line to line, in mm.
+func (p *page) stepLeading() float64 { return 0.415 * p.stepSize }
+
+// fitSteps chooses the largest size at which the work, the pressing table and the
+// cautions go on one page; the usual one where none does.
+func (p *page) fitSteps(t ticket.Ticket) {
+	room := p.height - foot - margin - p.pressTable(t.Press) - p.cautionBlock(t.Cautions)
+	for _, size := range stepSizes() {
+		p.stepSize = size
+		if p.stepsHeight(t) <= room {
+			return
+		}
+	}
+	p.stepSize = stepSizes()[0]
+}
+
+// stepsHeight gives the height of steps.
+func (p *page) stepsHeight(t ticket.Ticket) float64 {
+	height := 9 + p.trayHeight(t) + 3 + gutter/2
+	for _, s := range t.Steps {
+		height += p.stepHeight(s)
+	}
+	return height
+}
 
 // mostBlank is the share of a page that may stay empty before the steps; where more
 // would, they begin on it and go on over the next.
@@ -22,11 +49,7 @@ func (p *page) steps(t ticket.Ticket) {
 	if len(t.Steps) == 0 {
 		return
 	}
-	height := 9 + p.trayHeight(t) + 3
-	for _, s := range t.Steps {
-		height += p.stepHeight(s)
-	}
-	if height > p.left() && p.left() < mostBlank*p.height {
+	if p.stepsHeight(t) > p.left() && p.left() < mostBlank*p.height {
 		p.newPage()
 	}
 	p.heading(p.v.Say("Making the transfer"), p.v.Say("for the next piece start again at the tray"))
@@ -40,15 +63,15 @@ func (p *page) steps(t ticket.Ticket) {
 }
 
 func (p *page) stepLines(s ticket.Step) (title, text []string) {
-	p.style(true, 11, ink)
+	p.style(true, p.stepSize+1, ink)
 	title = p.wrapped(s.Title, stepText-stepTitle-2)
-	p.style(false, 10, ink)
+	p.style(false, p.stepSize, ink)
 	return title, p.wrapped(s.Text, p.inner()-stepText-7)
 }
 
 func (p *page) stepHeight(s ticket.Step) float64 {
 	title, text := p.stepLines(s)
-	return stepLeading*float64(max(2, len(title), len(text))) + 1.5
+	return p.stepLeading()*float64(max(2, len(title), len(text))) + 1.5
 }
 
 func (p *page) step(number int, s ticket.Step) {
@@ -57,10 +80,10 @@ func (p *page) step(number int, s ticket.Step) {
 	p.f.Circle(margin+3.2, p.y+2.6, 3.2, "F")
 	p.style(true, 9.5, white)
 	p.textMiddle(margin+3.2, p.y+3.8, itoa(number))
-	p.style(true, 11, ink)
-	p.lines(margin+stepTitle, p.y+3.9, title, stepLeading)
-	p.style(false, 10, ink)
-	p.lines(margin+stepText, p.y+3.9, text, stepLeading)
+	p.style(true, p.stepSize+1, ink)
+	p.lines(margin+stepTitle, p.y+3.9, title, p.stepLeading())
+	p.style(false, p.stepSize, ink)
+	p.lines(margin+stepText, p.y+3.9, text, p.stepLeading())
 	p.tick(p.width-margin-4.6, p.y+0.4, 4.6)
 	p.y += p.stepHeight(s)
 }

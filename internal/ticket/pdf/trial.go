@@ -83,7 +83,7 @@ func (p *page) trialSteps(t ticket.Trial) {
 	for i, s := range t.Steps {
 		p.style(false, 10, ink)
 		lines := p.wrapped(s.Text, p.inner()-34)
-		height := stepLeading*math.Max(1.4, float64(len(lines))) + 1.6
+		height := p.stepLeading()*math.Max(1.4, float64(len(lines))) + 1.6
 		p.need(height)
 		p.fill(accent)
 		p.f.Circle(margin+3.2, p.y+2.6, 3, "F")
@@ -92,7 +92,7 @@ func (p *page) trialSteps(t ticket.Trial) {
 		p.style(true, 11, ink)
 		p.text(margin+stepTitle, p.y+3.9, s.Title)
 		p.style(false, 10, ink)
-		p.lines(margin+34, p.y+3.9, lines, stepLeading)
+		p.lines(margin+34, p.y+3.9, lines, p.stepLeading())
 		p.y += height
 	}
 	p.y += gutter - 3
