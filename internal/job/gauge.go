@@ -76,8 +76,8 @@ func (g GaugeJob) paper() ticket.Trial {
 		Steps: g.steps(v), Enter: []string{g.Answer},
 		Notes: []string{
 			v.Say("Blades are sharp, worn ones too: keep fingers away from the moving carriage. Small stones can be swallowed: keep them from children. The makers' instructions go before this paper."),
-			v.Say("%[1]d holes a group, brushed %[2]d times, are %[3]d tries. If every one took its stone, fewer than %[4].1f %% refuse in the long run (with 95 %% confidence: 1 − 0.05^(1/%[3]d), Clopper and Pearson 1934).",
-				t.Holes, gauge.Brushings, tries, 100*gauge.RefusedBelow(tries)),
+			v.Say("%[1]d holes a group, brushed %[2]d times, are %[3]d tries. If every one took its stone, fewer than %[4]s %% refuse in the long run (with 95 %% confidence: 1 − 0.05^(1/%[3]d), Clopper and Pearson 1934).",
+				t.Holes, gauge.Brushings, tries, v.Fixed(100*gauge.RefusedBelow(tries), 1)),
 			v.Say("A fit holds for this size, this flock and this cutter with its blade. Cut trial holes again for another of them, and when a new lot of stones falls in badly."),
 		},
 	}

@@ -185,10 +185,30 @@ func checkEntry(t *testing.T, l Language, key string, e entry) {
 	}
 }
 
+// Every message prints in every language without a mark of fmt that something is wrong
+// ("%!f(BADINDEX)"), for one and for several.
+func TestEveryMessagePrints(t *testing.T) {
+	for _, l := range Languages() {
+		v := In(l)
+		for key := range entries(German) {
+			for n := 1; n < 3; n++ {
+				var args []any
+				list := verbs(key)
+				for i := 1; i <= len(list); i++ {
+					args = append(args, map[string]any{"d": n, "*": n, "f": float64(n), "s": "word", "v": "word"}[list[i]])
+				}
+				if text := v.Say(Key(key), args...); strings.Contains(text, "%!") {
+					t.Errorf("%s: %q prints as %q", l, key, text)
+				}
+			}
+		}
+	}
+}
+
 // The checks above find what they are for.
 func TestVerbsAreSeen(t *testing.T) {
 	for text, want := range map[string]map[int]string{
-		"%d sheets, %s": {1: "d", 2: "s"}, "%[2]s 100 %% %[1]d": {1: "d", 2: "s"}, "%.*f": {1: "*", 2: "f"}, "%[4].1f": {4: "f"}, "none": {},
+		"%d sheets, %s": {1: "d", 2: "s"}, "%[2]s 100 %% %[1]d": {1: "d", 2: "s"}, "%.*f": {1: "*", 2: "f"}, "%.1[4]f": {4: "f"}, "none": {},
 	} {
 		if got := verbs(text); !maps.Equal(got, want) {
 			t.Errorf("%q: %v", text, got)
