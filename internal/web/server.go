@@ -112,6 +112,7 @@ func (s *Server) routes() {
 	s.adviseRoutes()
 	s.cutterRoutes()
 	s.rosterRoutes()
+	s.handRoutes()
 	s.shopRoutes()
 }
 
