@@ -97,5 +97,6 @@ func TestAdviseOnAWord(t *testing.T) {
 	} {
 		brushfall(t, strings.Fields(args)...).wants(t, exitInput, says)
 	}
+	brushfall(t, "advise", "--text", "I", "--face", "EMS Readability").wants(t, exitInput, "single upright line")
 	brushfall(t, "advise", "--text", " ").wants(t, exitInput, "no text")
 }

@@ -34,6 +34,9 @@ func Advise(ctx context.Context, j Job, sizes []catalogue.Size, progress Progres
 	if len(c.letters) == 0 && j.Width > 0 {
 		opt.Width = j.Width.MM()
 	}
+	if opt.Width == 0 {
+		return advise.Report{}, nil, fault.New("advice-width", j.subject(), "it is a single upright line and reads at any height; ask about something with a width")
+	}
 	for _, s := range c.letters {
 		opt.Letters = append(opt.Letters, advise.Letters{Text: s.Text, Capital: s.Capital})
 	}

@@ -115,7 +115,7 @@ func (s *Sign) try(ctx context.Context, effort layout.Effort, judged bool) error
 		}
 	}
 	s.Reads = inspect.MeasureReads(doc).Total.Reads
-	if judged {
+	if judged && d.Width > 0 { // the advice goes by widths, and the I of lines has none
 		s.Advised, err = advise.GradeAt(ctx, d, s.Size, d.Width, catalogue.Web)
 	}
 	return err

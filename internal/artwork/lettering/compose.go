@@ -68,7 +68,7 @@ func Compose(art artwork.Drawing, s Sheet) (artwork.Drawing, []Set, error) {
 		if err != nil {
 			return art, nil, err
 		}
-		out.Regions = append(cleared(out.Regions, drawn, p.piece.Clear), c.named(out.Regions, drawn)...)
+		out.Regions = append(cleared(out.Regions, drawn, p.piece.Clear, p.capital), c.named(out.Regions, drawn)...)
 		sets = append(sets, Set{p.piece.ID, p.piece.Text, c.faces[i].name, p.capital})
 	}
 	return out.Scale(1), sets, nil
@@ -81,6 +81,7 @@ type composer struct {
 	faces  []*Face
 	texts  []shapedText
 	known  []*Face
+	paths  map[string]pathFound
 }
 
 // Identified gives the pieces with ids for those that have none, after their place:
@@ -190,15 +191,39 @@ func (c *composer) arrange(s Sheet) ([]placed, error) {
 	return at(lo)
 }
 
-// path gives the line of a region of the artwork: its first open line, or its largest
-// outline, closed.
-func (c *composer) path(id string) (geom.Line, bool) {
+// path gives the line of a region of the artwork: its first open line, the centre line
+// of a stroke, with half the width of the stroke, or the largest outline, closed.
+func (c *composer) path(id string) (geom.Line, float64, bool) {
+	if c.paths == nil {
+		c.paths = map[string]pathFound{}
+	}
+	found, known := c.paths[id]
+	if !known { // asked for again at every size that is tried
+		found.line, found.half, found.ok = c.findPath(id)
+		c.paths[id] = found
+	}
+	return found.line, found.half, found.ok
+}
+
+// pathFound is a line that letters can stand on.
+type pathFound struct {
+	line geom.Line
+	half float64
+	ok   bool
+}
+
+func (c *composer) findPath(id string) (line geom.Line, half float64, ok bool) {
 	for _, r := range c.art.Regions {
 		if r.ID != id && r.Element != id && !slices.Contains(r.Groups, id) {
 			continue
 		}
 		if r.Open() {
-			return r.Lines[0], true
+			return r.Lines[0], 0, true
+		}
+		if r.Stroke {
+			if line, half, ok := alongStroke(r.Shape); ok {
+				return line, half, true
+			}
 		}
 		var best geom.Ring
 		for _, ring := range r.Shape.Rings {
@@ -206,7 +231,23 @@ func (c *composer) path(id string) (geom.Line, bool) {
 				best = ring
 			}
 		}
-		return append(append(geom.Line{}, best...), best[0]), true
+		return append(append(geom.Line{}, best...), best[0]), 0, true
 	}
-	return nil, false
+	return nil, 0, false
+}
+
+// alongStroke gives the centre line of a stroke from end to end, and half its width;
+// false for one that goes round or branches, whose outline is as good a line.
+func alongStroke(s geom.Shape) (line geom.Line, half float64, ok bool) {
+	if len(s.Rings) != 1 {
+		return nil, 0, false
+	}
+	tree := geom.CentreLine(s, geom.CentreOptions{ExtendEnds: artwork.Sliver})
+	if len(tree.Arcs) != 1 || tree.Arcs[0].Closed || len(tree.Arcs[0].Points) < 2 {
+		return nil, 0, false
+	}
+	for _, r := range tree.Arcs[0].Radii {
+		half = max(half, r)
+	}
+	return tree.Arcs[0].Points, half, true
 }

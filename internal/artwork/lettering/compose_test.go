@@ -335,3 +335,46 @@ func TestSameSheetSameDrawing(t *testing.T) {
 		t.Error("two runs differ")
 	}
 }
+
+// Letters stand beside a drawn stroke, along its middle from end to end, and not round
+// its outline.
+func TestLettersStandAlongAStroke(t *testing.T) {
+	stroke := geom.Stroke([]geom.Line{{{X: 0, Y: 50}, {X: 120, Y: 50}}}, nil, geom.StrokeStyle{Width: 4}, 0.01)
+	art := artwork.Drawing{Regions: []artwork.Region{{ID: "river", Paint: "#000000", Stroke: true, Shape: stroke}}}
+	p := piece("HH", "Archivo ExtraBold", func(p *Piece) { p.Height.MM = 20; p.Curve.Path = "river"; p.Curve.Lift = Measure{MM: 3} })
+	d, _, err := Compose(art, Sheet{Pieces: []Piece{p}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	river, box := d.Regions[0].Bounds(), d.Regions[1].Bounds().Join(d.Regions[2].Bounds())
+	if clear := river.MinY - box.MaxY; math.Abs(clear-3) > 0.02 {
+		t.Errorf("the letters stand %.3f mm above the stroke, 3 were asked for", clear)
+	}
+	if off := (box.MinX+box.MaxX)/2 - (river.MinX+river.MaxX)/2; math.Abs(off) > 0.1 || box.Height() > 20.01 {
+		t.Errorf("the letters are %.3f mm off the middle, %.3f mm high", off, box.Height())
+	}
+}
+
+// What is left of the artwork in the eye of a letter goes, and what was as small before
+// stays.
+func TestNoIslandsInLetters(t *testing.T) {
+	field := rect(0, 0, 200, 60)
+	dot := rect(210, 10, 214, 14)
+	art := artwork.Drawing{Regions: []artwork.Region{{ID: "field", Paint: "#000000", Shape: geom.Union(field, dot)}}}
+	p := piece("OO", "Archivo ExtraBold", func(p *Piece) { p.Height.MM = 30; p.At = Place{Side: Middle, Of: ArtworkName} })
+	d, _, err := Compose(art, Sheet{Pieces: []Piece{p}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts := d.Regions[0].Shape.Components()
+	if len(parts) != 2 {
+		t.Fatalf("%d parts are left of the field and the dot", len(parts))
+	}
+	if a := math.Min(parts[0].Area(), parts[1].Area()); math.Abs(a-16) > 0.01 {
+		t.Errorf("the dot has %.2f mm²", a)
+	}
+}
+
+func rect(x0, y0, x1, y1 float64) geom.Shape {
+	return geom.Shape{Rings: []geom.Ring{{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}}}}
+}

@@ -102,16 +102,16 @@ func (l letter) subdivided(step float64) letter {
 const least = 0.5
 
 // baselineFor gives the line for a text that is wide mm, its capitals capital mm high.
-func (p Piece) baselineFor(wide, capital float64, path func(id string) (geom.Line, bool)) (baseline, error) {
+func (p Piece) baselineFor(wide, capital float64, path func(id string) (geom.Line, float64, bool)) (baseline, error) {
 	c := p.Curve
 	where := "lettering " + p.ID
 	switch {
 	case c.Path != "":
-		line, ok := path(c.Path)
+		line, half, ok := path(c.Path)
 		if !ok {
 			return nil, fault.New("lettering-path", where, "the artwork has no region %q with a line to set letters on", c.Path)
 		}
-		return p.trackOn(line, wide, capital)
+		return p.trackOn(line, half, wide, capital)
 	case c.Circle:
 		r := c.Radius
 		if r == 0 {
@@ -134,8 +134,9 @@ func (p Piece) baselineFor(wide, capital float64, path func(id string) (geom.Lin
 	return straight{}, nil
 }
 
-// trackOn makes the base line along a path of the artwork.
-func (p Piece) trackOn(line geom.Line, wide, capital float64) (baseline, error) {
+// trackOn makes the base line along a path of the artwork, which is drawn half mm wide
+// on each side of its line.
+func (p Piece) trackOn(line geom.Line, half, wide, capital float64) (baseline, error) {
 	c := p.Curve
 	closed := len(line) > 2 && line[0] == line[len(line)-1]
 	if !closed && line[len(line)-1].X < line[0].X {
@@ -157,7 +158,7 @@ func (p Piece) trackOn(line geom.Line, wide, capital float64) (baseline, error) 
 	if wide > length || (!closed && (from < -1e-9 || to > length+1e-9)) {
 		return nil, fault.New("lettering-too-long", "lettering "+p.ID, "the text is %.0f mm long and runs over the end of %q, which is %.0f mm: make the letters smaller, or move it with from", wide, c.Path, length)
 	}
-	return track{path: path, start: start, lift: c.Lift.Of(capital)}, nil
+	return track{path: path, start: start, lift: half + c.Lift.Of(capital)}, nil
 }
 
 func reversed(l geom.Line) geom.Line {

@@ -32,7 +32,7 @@ func anchor(p Piece, on baseline, ink geom.Box, capital float64) geom.Box {
 
 // place finds where the pieces stand, unit being what shares are of where there is
 // no artwork.
-func place(pieces []Piece, texts []shapedText, art geom.Box, unit float64, path func(string) (geom.Line, bool)) ([]placed, error) {
+func place(pieces []Piece, texts []shapedText, art geom.Box, unit float64, path func(string) (geom.Line, float64, bool)) ([]placed, error) {
 	whole := art
 	if art.MaxX < art.MinX {
 		whole = geom.Box{MaxX: unit, MaxY: unit}

@@ -131,8 +131,9 @@ func (p Piece) ring(fill []artwork.Region) []artwork.Region {
 	return out
 }
 
-// cleared cuts away what lies under letters or nearer to them than clear, in mm.
-func cleared(regions, letters []artwork.Region, clear float64) []artwork.Region {
+// cleared cuts away what lies under letters or nearer to them than clear, in mm, and the
+// islands that are then left inside and between them.
+func cleared(regions, letters []artwork.Region, clear, capital float64) []artwork.Region {
 	var cover []geom.Shape
 	for _, r := range letters {
 		if r.Open() {
@@ -148,11 +149,32 @@ func cleared(regions, letters []artwork.Region, clear float64) []artwork.Region 
 			if r.Open() {
 				r.Lines = artwork.CutLines(r.Lines, area, false)
 			} else {
-				r.Shape = geom.Subtract(r.Shape, area)
+				r.Shape = withoutIslands(r.Shape, geom.Subtract(r.Shape, area), leastIsland*capital*capital)
 			}
 		}
 		if r.Open() || !r.Shape.Empty() {
 			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// leastIsland is the area, in squares of the height of a capital, below which what is
+// left of the artwork in the eye of a letter or between two has no stones: a few of
+// another colour there make the letter harder to read (chosen by eye).
+const leastIsland = 0.25
+
+// withoutIslands leaves out the parts of a shape smaller than an area that cutting has
+// made; parts that were there before stay.
+func withoutIslands(before, after geom.Shape, least float64) geom.Shape {
+	was := map[geom.Box]bool{}
+	for _, part := range before.Components() {
+		was[part.Bounds()] = true
+	}
+	var out geom.Shape
+	for _, part := range after.Components() {
+		if part.Area() >= least || was[part.Bounds()] {
+			out.Rings = append(out.Rings, part.Rings...)
 		}
 	}
 	return out

@@ -78,7 +78,7 @@ const wordGap = 0.8
 
 // put sets the shaped text with capitals of a height in mm: the letters at their
 // places, in mm about the origin of the piece.
-func (p Piece) put(s shapedText, capital float64, path func(string) (geom.Line, bool)) ([]letter, baseline, error) {
+func (p Piece) put(s shapedText, capital float64, path func(string) (geom.Line, float64, bool)) ([]letter, baseline, error) {
 	if p.Monogram {
 		letters, err := p.monogram(s, capital)
 		return letters, straight{}, err

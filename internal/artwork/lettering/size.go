@@ -34,7 +34,7 @@ type sizing struct {
 	piece Piece
 	text  shapedText
 	whole geom.Box // of the artwork, or a square of the unit that shares are of
-	path  func(string) (geom.Line, bool)
+	path  func(string) (geom.Line, float64, bool)
 }
 
 // box gives the ink of the piece, its outline counted in, at a height of a capital.
