@@ -258,7 +258,8 @@ export class OpenDesign {
       this.finished = effort === 'final';
       if (effort === 'live') this.lag = performance.now() - start;
       if (!keepProblem) this.problem = this.problem?.status === 507 ? this.problem : null;
-      this.back();
+      // A full disk lays stones as before: only a save ends that.
+      if (this.away) this.back();
       this.renewOutline();
       if (effort === 'live') this.timer = setTimeout(() => void this.lay('final', true), rest);
     } catch (err) {

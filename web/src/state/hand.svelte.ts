@@ -234,7 +234,7 @@ export class Hand implements Tool {
       return true;
     }
     if (this.mode === 'add') {
-      const at = this.stone >= 0 ? this.at(this.stone) : this.layout ? { x: this.layout.width / 2, y: this.layout.height / 2 } : null;
+      const at = this.beginning();
       if (!at) return false;
       this.keys = true;
       this.aim(-1, at);
@@ -248,6 +248,20 @@ export class Hand implements Tool {
     app.said = 'Taken up: arrow keys move it, Enter puts it down, Escape leaves it.';
     stage.repaint();
     return true;
+  }
+
+  /** Where a new stone begins that is set by keys: at the picked stone, amid the picked region, or amid the design. */
+  private beginning(): Point | null {
+    const layout = this.layout;
+    if (!layout) return null;
+    if (this.stone >= 0) return this.at(this.stone);
+    const { x, y, region } = layout.stones;
+    const own = region.flatMap((r, i) => (layout.regions[r]!.id === this.region ? [i] : []));
+    if (own.length === 0) return { x: layout.width / 2, y: layout.height / 2 };
+    const middle = (of: number[]) => own.reduce((sum, i) => sum + of[i]!, 0) / own.length;
+    const [mx, my] = [middle(x), middle(y)];
+    const far = (i: number) => Math.hypot(x[i]! - mx, y[i]! - my);
+    return this.at(own.reduce((a, b) => (far(b) < far(a) ? b : a)));
   }
 
   // What is done.
