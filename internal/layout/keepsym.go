@@ -186,6 +186,35 @@ func mapsTrack(t track, m geom.Affine) bool {
 	return true
 }
 
+// honeycombs gives the largest group within that some honeycomb keeps, of turns of
+// a sixth, a third or a half; nil where that is the group itself. It may be trivial.
+func (y *symmetry) honeycombs() *symmetry {
+	if y.trivial() {
+		return nil
+	}
+	turns := 1
+	for _, k := range [...]int{2, 3, 6} {
+		if y.turns%k == 0 {
+			turns = k
+		}
+	}
+	if turns == y.turns {
+		return nil
+	}
+	step := y.turns / turns
+	sub := &symmetry{centre: y.centre, turns: turns}
+	for k := range turns {
+		sub.ops = append(sub.ops, y.ops[k*step])
+	}
+	if len(y.axes) == y.turns {
+		for k := range turns {
+			sub.axes = append(sub.axes, y.axes[k*step])
+			sub.ops = append(sub.ops, y.ops[y.turns+k*step])
+		}
+	}
+	return sub
+}
+
 // latticeLoose is how far from a point of a lattice an image of one may lie, in
 // pitches, for the lattice to count as kept.
 const latticeLoose = 0.02

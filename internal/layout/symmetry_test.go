@@ -49,13 +49,17 @@ func TestLayoutsKeepTheSymmetryOfTheArtwork(t *testing.T) {
 	}
 }
 
-// A broad shape with a mirror is filled as densely as one without: not much under
-// what a honeycomb holds, whose density 2/√3 to the square of the pitch no packing
-// exceeds (Thue, Norske Vid. Selsk. Skr. 1, 1910).
+// A broad shape with a mirror, or with the four of a square, which no honeycomb has,
+// is filled as densely as one without: not much under what a honeycomb holds, whose
+// density 2/√3 to the square of the pitch no packing exceeds (Thue, Norske Vid. Selsk.
+// Skr. 1, 1910).
 func TestSymmetricBedsAreFull(t *testing.T) {
-	for _, name := range []string{"heart", "disc"} {
+	for name, shape := range map[string]geom.Shape{
+		"heart":  shapes()["heart"].Transform(geom.Scale(2, 2)),
+		"disc":   shapes()["disc"].Transform(geom.Scale(2, 2)),
+		"square": rectangle(140, 140),
+	} {
 		const diameter, gap = 2.1, 0.8
-		shape := shapes()[name].Transform(geom.Scale(2, 2))
 		res := run(t, layout.Request{Effort: layout.Live, Regions: []layout.Region{{
 			ID: name, Shape: shape, Bed: design.Comb, Treatment: []design.Treatment{design.Rim, design.Bed}, Size: "SS6", Diameter: diameter, Gap: gap,
 		}}})
