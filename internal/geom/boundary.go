@@ -83,7 +83,7 @@ func (b *Boundary) index() {
 	w, h := b.box.Width(), b.box.Height()
 	n := float64(min(cellsPerSide*len(b.sides)+16, mostCells))
 	// Few cells across for a flat box, yet no more than n in all.
-	b.cell = math.Max(math.Sqrt(w*h/n), math.Max(w, h)/n*2)
+	b.cell = max(math.Sqrt(w*h/n), max(w, h)/n*2)
 	if !(b.cell > 0) {
 		b.cell = 1
 	}
@@ -144,7 +144,7 @@ func (s *side) share(p Point) float64 {
 	if l == 0 {
 		return 0
 	}
-	return math.Max(0, math.Min(1, p.Sub(s.a).Dot(d)/l))
+	return max(0, min(1, p.Sub(s.a).Dot(d)/l))
 }
 
 // dist2 gives the squared distance from p.

@@ -33,13 +33,13 @@ func (b *Boundary) eachCell(s side, f func(c int)) {
 	if high.Y > low.Y {
 		slope = (high.X - low.X) / (high.Y - low.Y)
 	}
-	left, right := math.Min(s.a.X, s.b.X), math.Max(s.a.X, s.b.X)
+	left, right := min(s.a.X, s.b.X), max(s.a.X, s.b.X)
 	for r := b.row(low.Y - slack); r <= b.row(high.Y+slack); r++ {
 		x0, x1 := left, right
 		if slope != 0 {
 			y0 := b.box.MinY + float64(r)*b.cell - slack
 			u, v := low.X+(y0-low.Y)*slope, low.X+(y0+b.cell+2*slack-low.Y)*slope
-			x0, x1 = math.Max(x0, math.Min(u, v)), math.Min(x1, math.Max(u, v))
+			x0, x1 = max(x0, min(u, v)), min(x1, max(u, v))
 		}
 		for c := b.col(x0 - slack); c <= b.col(x1+slack); c++ {
 			f(r*b.cols + c)
@@ -111,16 +111,16 @@ func (b *Boundary) search(p Point, limit float64, any bool) (best int, d2 float6
 func (b *Boundary) reach(p Point, c, r, k int) float64 {
 	out := math.Inf(1)
 	if c-k > 0 {
-		out = math.Min(out, p.X-(b.box.MinX+float64(c-k)*b.cell))
+		out = min(out, p.X-(b.box.MinX+float64(c-k)*b.cell))
 	}
 	if c+k < b.cols-1 {
-		out = math.Min(out, b.box.MinX+float64(c+k+1)*b.cell-p.X)
+		out = min(out, b.box.MinX+float64(c+k+1)*b.cell-p.X)
 	}
 	if r-k > 0 {
-		out = math.Min(out, p.Y-(b.box.MinY+float64(r-k)*b.cell))
+		out = min(out, p.Y-(b.box.MinY+float64(r-k)*b.cell))
 	}
 	if r+k < b.rows-1 {
-		out = math.Min(out, b.box.MinY+float64(r+k+1)*b.cell-p.Y)
+		out = min(out, b.box.MinY+float64(r+k+1)*b.cell-p.Y)
 	}
 	return out
 }
@@ -131,8 +131,8 @@ func (b *Boundary) searchCell(p Point, c, r, best int, d2 float64) (int, float64
 		return best, d2
 	}
 	x0, y0 := b.box.MinX+float64(c)*b.cell, b.box.MinY+float64(r)*b.cell
-	dx := math.Max(0, math.Max(x0-p.X, p.X-x0-b.cell))
-	dy := math.Max(0, math.Max(y0-p.Y, p.Y-y0-b.cell))
+	dx := max(0, max(x0-p.X, p.X-x0-b.cell))
+	dy := max(0, max(y0-p.Y, p.Y-y0-b.cell))
 	if dx*dx+dy*dy > d2 {
 		return best, d2
 	}
@@ -158,11 +158,11 @@ func newBands(sides []side) bands {
 	}
 	low, high, sum := math.Inf(1), math.Inf(-1), 0.0
 	for _, s := range sides {
-		low, high = math.Min(low, math.Min(s.a.Y, s.b.Y)), math.Max(high, math.Max(s.a.Y, s.b.Y))
+		low, high = min(low, min(s.a.Y, s.b.Y)), max(high, max(s.a.Y, s.b.Y))
 		sum += math.Abs(s.a.Y - s.b.Y)
 	}
 	n := float64(len(sides))
-	b := bands{low: low, height: math.Max(sum/n/4, (high-low)/n)}
+	b := bands{low: low, height: max(sum/n/4, (high-low)/n)}
 	if !(b.height > 0) {
 		return bands{}
 	}
@@ -171,7 +171,7 @@ func newBands(sides []side) bands {
 		if s.a.Y == s.b.Y {
 			continue
 		}
-		for k := b.row(math.Min(s.a.Y, s.b.Y)); k <= b.row(math.Max(s.a.Y, s.b.Y)); k++ {
+		for k := b.row(min(s.a.Y, s.b.Y)); k <= b.row(max(s.a.Y, s.b.Y)); k++ {
 			b.rows[k] = append(b.rows[k], s)
 		}
 	}

@@ -100,10 +100,10 @@ func (opt CentreOptions) withDefaults(s Shape) CentreOptions {
 	if opt.Step <= 0 {
 		opt.Step = largestStep
 		if p := s.Perimeter(); p > 0 {
-			opt.Step = math.Min(largestStep, 2*math.Abs(s.Area())/p/widthsPerStep)
+			opt.Step = min(largestStep, 2*math.Abs(s.Area())/p/widthsPerStep)
 		}
 	}
-	opt.Step = math.Max(opt.Step, smallestStep)
+	opt.Step = max(opt.Step, smallestStep)
 	if opt.Prune == 0 {
 		opt.Prune = DefaultPrune
 	}

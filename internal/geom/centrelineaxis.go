@@ -1,7 +1,5 @@
 package geom
 
-import "math"
-
 // axis is the dual graph of the Delaunay triangles inside a shape: a node for
 // each triangle at its circumcentre, a link across each side that is not a
 // piece of outline. It has the shape's topology: one cycle for each hole.
@@ -129,7 +127,7 @@ func (g *axis) sieve(share float64) {
 		if far-g.radius[u] <= share*g.radius[u] {
 			dropped[v] = true
 		} else {
-			reach[u] = math.Max(reach[u], far)
+			reach[u] = max(reach[u], far)
 		}
 	}
 	for i := len(order) - 1; i >= 0; i-- {

@@ -131,7 +131,7 @@ func (g *axis) slantedEnds(prongs [][]int) map[int]bool {
 	for _, c := range prongs {
 		last := c[len(c)-1]
 		reach, r := g.reach(c), g.radius[last]
-		corner := 2 * math.Asin(math.Min(1, r/reach))
+		corner := 2 * math.Asin(min(1, r/reach))
 		tip := len(g.links[c[0]]) == 1 || g.radius[c[0]] < tipShare*r
 		if g.degree(last) == 3 && tip && corner >= slantLeast {
 			sum[last] += corner
@@ -160,7 +160,7 @@ func (g *axis) reach(c []int) float64 {
 	way, far := 0.0, 0.0
 	for i := len(c) - 2; i >= 0; i-- {
 		way += g.at[c[i]].Dist(g.at[c[i+1]])
-		far = math.Max(far, way+g.radius[c[i]])
+		far = max(far, way+g.radius[c[i]])
 	}
 	return far
 }
@@ -223,7 +223,7 @@ func (g *axis) settleLink(v, u int) Point {
 			}
 			q = q.Add(h.Sub(f).Unit().Mul((dh - df) * (df + dh) / across / 2))
 		}
-		if q.Dist(p) <= settleReach*math.Max(g.radius[v], g.radius[u]) {
+		if q.Dist(p) <= settleReach*max(g.radius[v], g.radius[u]) {
 			return q
 		}
 	}

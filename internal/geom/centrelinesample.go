@@ -94,7 +94,7 @@ func (o *outlineSamples) way(a, b int) float64 {
 		return math.Inf(1)
 	}
 	d := math.Abs(o.along[a] - o.along[b])
-	return math.Min(d, o.length[o.ring[a]]-d)
+	return min(d, o.length[o.ring[a]]-d)
 }
 
 // pieces says into how many pieces to cut the outline after each sample; nil
@@ -104,7 +104,7 @@ func (o *outlineSamples) pieces(finest float64) []int {
 	found := false
 	ask := func(i int, longest float64) {
 		l := o.at[i].Dist(o.at[o.next[i]])
-		if n := min(morePieces, int(math.Ceil(l/math.Max(longest, finest)-1e-6))); n > 1 {
+		if n := min(morePieces, int(math.Ceil(l/max(longest, finest)-1e-6))); n > 1 {
 			out[i], found = max(out[i], n), true
 		}
 	}
@@ -158,5 +158,5 @@ func nearestOn(p, a, b Point) Point {
 	if l == 0 {
 		return a
 	}
-	return a.Add(ab.Mul(math.Max(0, math.Min(1, p.Sub(a).Dot(ab)/l))))
+	return a.Add(ab.Mul(max(0, min(1, p.Sub(a).Dot(ab)/l))))
 }

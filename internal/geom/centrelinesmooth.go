@@ -18,7 +18,7 @@ func (sk *Skeleton) merge(share float64) {
 		best, least := -1, math.Inf(1)
 		for i, a := range sk.Arcs {
 			l := Line(a.Points).Length()
-			r := math.Max(sk.Nodes[a.From].Radius, sk.Nodes[a.To].Radius)
+			r := max(sk.Nodes[a.From].Radius, sk.Nodes[a.To].Radius)
 			junctions := degree[a.From] > 2 && degree[a.To] > 2 && l <= share*r
 			dot := degree[a.From] == 1 && degree[a.To] == 1 && l <= noiseShare*r
 			if a.From != a.To && (junctions || dot) && l < least {
@@ -38,7 +38,7 @@ func (sk *Skeleton) join(arc int) {
 	keep, lose := min(gone.From, gone.To), max(gone.From, gone.To)
 	middle := resample(gone.Points, 2)[1]
 	sk.Nodes[keep].Point = middle
-	sk.Nodes[keep].Radius = math.Max(sk.Nodes[keep].Radius, sk.Nodes[lose].Radius)
+	sk.Nodes[keep].Radius = max(sk.Nodes[keep].Radius, sk.Nodes[lose].Radius)
 	sk.Nodes = slices.Delete(sk.Nodes, lose, lose+1)
 	sk.Arcs = slices.Delete(sk.Arcs, arc, arc+1)
 	rename := func(n int) int {
@@ -75,7 +75,7 @@ func resample(line []Point, n int) []Point {
 		}
 		share := 0.0
 		if l := line[i-1].Dist(line[i]); l > 0 {
-			share = math.Min(1, (want-way)/l)
+			share = min(1, (want-way)/l)
 		}
 		out = append(out, line[i-1].Lerp(line[i], share))
 	}

@@ -11,7 +11,7 @@ func pieces(n float64) int {
 	if !(n > 1) { // NaN too
 		return 1
 	}
-	return int(math.Min(math.Ceil(n), mostPieces))
+	return int(min(math.Ceil(n), mostPieces))
 }
 
 // FlattenCubic appends the points after p0 of a polyline along the cubic Bézier
@@ -22,7 +22,7 @@ func pieces(n float64) int {
 // Number of pieces by Wang's formula: n = √(√((2·3/8)²·M²)/tol), M the larger second
 // difference of the control points (Wang 1984, in Goldman, Pyramid Algorithms, 2003).
 func FlattenCubic(dst []Point, p0, p1, p2, p3 Point, tol float64) []Point {
-	m := math.Max(p0.Sub(p1.Mul(2)).Add(p2).Len(), p1.Sub(p2.Mul(2)).Add(p3).Len())
+	m := max(p0.Sub(p1.Mul(2)).Add(p2).Len(), p1.Sub(p2.Mul(2)).Add(p3).Len())
 	n := pieces(math.Sqrt(0.75 * m / tol))
 	last := p0
 	for i := 1; i < n; i++ {
@@ -55,7 +55,7 @@ func FlattenQuad(dst []Point, p0, p1, p2 Point, tol float64) []Point {
 // The first point is not given, the last is; without sweep that is one point.
 func FlattenArc(dst []Point, centre Point, rx, ry, rotation, start, sweep, tol float64) []Point {
 	sinR, cosR := math.Sincos(rotation)
-	n := arcPieces(math.Max(math.Abs(rx), math.Abs(ry)), sweep, tol)
+	n := arcPieces(max(math.Abs(rx), math.Abs(ry)), sweep, tol)
 	for i := 1; i <= n; i++ {
 		sin, cos := math.Sincos(start + sweep*float64(i)/float64(n))
 		x, y := rx*cos, ry*sin
@@ -69,7 +69,7 @@ func FlattenArc(dst []Point, centre Point, rx, ry, rotation, start, sweep, tol f
 func arcPieces(r, sweep, tol float64) int {
 	step := math.Pi / 2
 	if share := 1 - tol/r; share > math.Cos(step/2) {
-		step = 2 * math.Acos(math.Min(share, 1))
+		step = 2 * math.Acos(min(share, 1))
 	}
 	return pieces(math.Abs(sweep)/step - 1e-9)
 }
@@ -93,7 +93,7 @@ func EllipticalArc(dst []Point, from, to Point, rx, ry, rotation float64, large,
 		rx, ry = rx*math.Sqrt(lambda), ry*math.Sqrt(lambda)
 	}
 	below := rx*rx*y*y + ry*ry*x*x // F.6.5.2
-	k := math.Sqrt(math.Max(0, rx*rx*ry*ry/below-1))
+	k := math.Sqrt(max(0, rx*rx*ry*ry/below-1))
 	if large == sweep {
 		k = -k
 	}

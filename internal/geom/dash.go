@@ -45,7 +45,7 @@ func spans(pattern []float64, offset, length float64) ([]dash, bool) {
 	for i := 0; at < length; i = (i + 1) % len(pattern) {
 		to := at + pattern[i]
 		if i%2 == 0 && to >= 0 && (to > 0 || at == to) {
-			out = append(out, dash{math.Max(at, 0), math.Min(to, length)})
+			out = append(out, dash{max(at, 0), min(to, length)})
 		}
 		at = to
 	}

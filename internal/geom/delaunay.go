@@ -77,8 +77,8 @@ func snap(points []Point) []gridPoint {
 	if b.MaxX < b.MinX {
 		return make([]gridPoint, len(points))
 	}
-	least := math.Max(b.Width(), b.Height()) / (1<<snapBits - 2)
-	cell := math.Max(snapGrid, least)
+	least := max(b.Width(), b.Height()) / (1<<snapBits - 2)
+	cell := max(snapGrid, least)
 	for i := 0; i < snapHalvings && cell/2 >= least; i++ {
 		cell /= 2
 	}

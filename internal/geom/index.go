@@ -28,10 +28,10 @@ func NewIndex(bounds Box, cell float64) *Index {
 	if !(cell > 0 && cell <= farthest) {
 		cell = 1
 	}
-	x := &Index{cell: math.Max(cell, smallestCell)}
+	x := &Index{cell: max(cell, smallestCell)}
 	if w, h := bounds.Width(), bounds.Height(); w > 0 && h > 0 && w <= farthest && h <= farthest {
-		x.cell = math.Max(x.cell, math.Sqrt(w/mostIndexCells*h)*2)
-		x.cell = math.Max(x.cell, math.Max(w, h)/mostIndexCells*2)
+		x.cell = max(x.cell, math.Sqrt(w/mostIndexCells*h)*2)
+		x.cell = max(x.cell, max(w, h)/mostIndexCells*2)
 		x.reserve(bounds)
 	}
 	return x
@@ -186,7 +186,7 @@ func clampCell(v float64, n int) int {
 func (x *Index) Nearest(p Point, within float64, skip int) (id int, dist float64, ok bool) {
 	best, d2 := -1, math.Inf(1)
 	// Small circles first: a point found there needs no wider look.
-	for r := math.Min(x.cell, within); ; {
+	for r := min(x.cell, within); ; {
 		x.Each(p, r, func(i int, q Point) bool {
 			if d := q.Dist2(p); i != skip && (d < d2 || d == d2 && i < best) {
 				best, d2 = i, d

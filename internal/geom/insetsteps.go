@@ -51,7 +51,7 @@ func reaching(s Shape, d float64) Shape {
 	var out Shape
 	for _, part := range parts {
 		box := part.Bounds()
-		if 2*d <= math.Min(box.Width(), box.Height()) && (tangles(part, d) == 0 || reaches(part, d)) {
+		if 2*d <= min(box.Width(), box.Height()) && (tangles(part, d) == 0 || reaches(part, d)) {
 			out.Rings = append(out.Rings, part.Rings...)
 		}
 	}
@@ -138,7 +138,7 @@ func reaches(s Shape, d float64) bool {
 	b, box := NewBoundary(s), s.Bounds()
 	open := []square{{
 		Point{(box.MinX + box.MaxX) / 2, (box.MinY + box.MaxY) / 2},
-		math.Max(box.Width(), box.Height()) / 2,
+		max(box.Width(), box.Height()) / 2,
 	}}
 	for probes := 0; len(open) > 0; probes++ {
 		q := open[len(open)-1]

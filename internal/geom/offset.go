@@ -33,7 +33,7 @@ func Inset(s Shape, d, tol float64) Shape {
 	if !(math.Abs(d) <= farthest) {
 		return Shape{}
 	}
-	if box := s.Bounds(); d > 0 && 2*d > math.Min(box.Width(), box.Height()) {
+	if box := s.Bounds(); d > 0 && 2*d > min(box.Width(), box.Height()) {
 		return Shape{}
 	}
 	if !(tol > finestArc) {
@@ -56,7 +56,7 @@ func insetQuickly(s Shape, d, tol float64) Shape {
 
 // insetByWinding insets in one step, by the winding numbers of the raw offsets.
 func insetByWinding(s Shape, d, tol float64) Shape {
-	arc := math.Max(tol*arcShare, finestArc)
+	arc := max(tol*arcShare, finestArc)
 	raw := make([]Ring, 0, len(s.Rings))
 	for _, r := range s.Rings {
 		if o := rawOffset(r, d, arc); o != nil {
@@ -99,7 +99,7 @@ func corners(r Ring, d float64) []corner {
 // short says whether the corner where the offset edges overlap may be replaced by
 // the point where they cross: the piece cut off must lie in the strips of both edges.
 func (c *corner) short(d float64) bool {
-	return math.Abs(c.turn) < math.Pi/2 && math.Abs(d*math.Sin(c.turn)) <= math.Min(c.before, c.after)
+	return math.Abs(c.turn) < math.Pi/2 && math.Abs(d*math.Sin(c.turn)) <= min(c.before, c.after)
 }
 
 // rawOffset moves every edge by d towards Perp and joins them up again; nil if the

@@ -50,7 +50,7 @@ func (p *Path) locate(s float64) (i int, t float64) {
 		}
 	}
 	i = sort.Search(len(p.at)-2, func(i int) bool { return p.at[i+1] > s })
-	return i, math.Max(0, math.Min(1, (s-p.at[i])/(p.at[i+1]-p.at[i])))
+	return i, max(0, min(1, (s-p.at[i])/(p.at[i+1]-p.at[i])))
 }
 
 // At gives the point at arc length s: round and round for a closed path, else

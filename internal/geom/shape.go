@@ -33,12 +33,12 @@ func EmptyBox() Box {
 
 // Extend gives the smallest box around b and p.
 func (b Box) Extend(p Point) Box {
-	return Box{math.Min(b.MinX, p.X), math.Min(b.MinY, p.Y), math.Max(b.MaxX, p.X), math.Max(b.MaxY, p.Y)}
+	return Box{min(b.MinX, p.X), min(b.MinY, p.Y), max(b.MaxX, p.X), max(b.MaxY, p.Y)}
 }
 
 // Join gives the smallest box around both.
 func (b Box) Join(c Box) Box {
-	return Box{math.Min(b.MinX, c.MinX), math.Min(b.MinY, c.MinY), math.Max(b.MaxX, c.MaxX), math.Max(b.MaxY, c.MaxY)}
+	return Box{min(b.MinX, c.MinX), min(b.MinY, c.MinY), max(b.MaxX, c.MaxX), max(b.MaxY, c.MaxY)}
 }
 
 // Grow gives the box with every side moved out by d.
@@ -50,10 +50,10 @@ func (b Box) Overlaps(c Box) bool {
 }
 
 // Width gives the extent along x, 0 for an empty box.
-func (b Box) Width() float64 { return math.Max(0, b.MaxX-b.MinX) }
+func (b Box) Width() float64 { return max(0, b.MaxX-b.MinX) }
 
 // Height gives the extent along y, 0 for an empty box.
-func (b Box) Height() float64 { return math.Max(0, b.MaxY-b.MinY) }
+func (b Box) Height() float64 { return max(0, b.MaxY-b.MinY) }
 
 // Area gives the signed area by the shoelace formula; fewer than three points give 0.
 func (r Ring) Area() float64 {
