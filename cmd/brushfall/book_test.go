@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"brushfall/internal/office"
 )
 
 // shopDesk goes to an empty folder whose data folder is in it too.
@@ -128,7 +130,7 @@ func TestBuying(t *testing.T) {
 	add("add", "--supplier", "Marsh", "--size", "SS10", "--colour", "sun", "--gross", "2", "--price", "1.60")
 	add("supplier", "Marsh", "--delivery", "2")
 	does(t, strings.Fields("stock receive --size SS10 --colour sun --gross 1 --cost 1")...)
-	var list buyAnswer
+	var list office.BuyAnswer
 	does(t, "buy", "--want", "SS10 sun 1700", "--json").reads(t, &list)
 	if list.Total != "10.10" || list.Delivery != "2.00" || len(list.Needs) != 1 || list.Needs[0].Leftover != 144+1728-1700 || len(list.Needs[0].Purchases) != 2 {
 		t.Errorf("%+v", list)
@@ -153,7 +155,7 @@ func TestBuying(t *testing.T) {
 			t.Errorf("%s gives another list", arg)
 		}
 	}
-	list = buyAnswer{}
+	list = office.BuyAnswer{}
 	does(t, "buy", "out=12", "--json").reads(t, &list)
 	for _, n := range list.Needs {
 		for _, r := range rows {

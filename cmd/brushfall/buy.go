@@ -8,7 +8,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -17,6 +16,7 @@ import (
 
 	"brushfall/internal/count"
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 	"brushfall/internal/store"
 )
@@ -49,8 +49,8 @@ func (a *app) buyCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			out := buyOf(list)
-			return a.say(out, func(w *bytes.Buffer) { out.text(w) })
+			out := office.Answer(list)
+			return a.say(out, func(w *bytes.Buffer) { buyText(w, out) })
 		},
 		ValidArgsFunction: filesOf("json", "csv"),
 	}
@@ -160,95 +160,19 @@ func linesOf(path string) ([]count.Line, error) {
 // buyList asks the book and searches. Without a book nothing is on hand and no
 // pack is known, which is an answer too; a book that was named must be there.
 func buyList(ctx context.Context, path string, wants []shop.Want) (shop.List, error) {
-	onHand := map[shop.Kind]int{}
-	market := shop.Market{Overrun: shop.Learn(nil)}
 	b, err := store.Open(ctx, bookPath(path))
 	switch {
 	case path == "" && fault.CodeOf(err) == "book-missing":
+		return shop.Buy(wants, map[shop.Kind]int{}, shop.Market{Overrun: shop.Learn(nil)})
 	case err != nil:
 		return shop.List{}, err
-	default:
-		err := readMarket(ctx, b, wants, onHand, &market)
-		if err := errors.Join(err, b.Close()); err != nil {
-			return shop.List{}, err
-		}
 	}
-	return shop.Buy(wants, onHand, market)
+	list, err := office.Buy(ctx, b, wants)
+	return list, errors.Join(err, b.Close())
 }
 
-func readMarket(ctx context.Context, b shop.Book, wants []shop.Want, onHand map[shop.Kind]int, m *shop.Market) error {
-	stock, err := b.Stock(ctx)
-	if err != nil {
-		return err
-	}
-	if m.Suppliers, err = b.Suppliers(ctx); err != nil {
-		return err
-	}
-	if m.Packs, err = b.Packs(ctx); err != nil {
-		return err
-	}
-	if m.Overrun, err = b.Overrun(ctx); err != nil {
-		return err
-	}
-	for _, h := range stock {
-		onHand[h.Kind] = h.Pieces()
-		wanted := slices.ContainsFunc(wants, func(w shop.Want) bool { return w.Kind == h.Kind })
-		known := slices.ContainsFunc(m.Packs, func(p shop.Pack) bool { return p.Kind == h.Kind })
-		if last, ok := h.AsLastBought(); ok && wanted && !known {
-			m.Packs = append(m.Packs, last)
-		}
-	}
-	return nil
-}
-
-// buyAnswer is the buy list for a machine.
-type buyAnswer struct {
-	Needs    []needRow     `json:"needs"`
-	From     []supplierRow `json:"from"`
-	Goods    string        `json:"goods"`
-	Delivery string        `json:"delivery"`
-	Total    string        `json:"total"`
-}
-
-type needRow struct {
-	Size      string        `json:"size"`
-	Colour    string        `json:"colour"`
-	Wanted    int           `json:"wanted"`
-	OnHand    int           `json:"on_hand"`
-	Short     int           `json:"short"`
-	Purchases []purchaseRow `json:"buy"`
-	Bought    int           `json:"bought"`
-	Leftover  int           `json:"leftover"`
-	Unpriced  int           `json:"packs_without_price"`
-}
-
-type purchaseRow struct {
-	Supplier string `json:"supplier"`
-	Labelled int    `json:"labelled"`
-	Filled   string `json:"filled"`
-	Packs    int    `json:"packs"`
-	Price    string `json:"price"`
-	Cost     string `json:"cost"`
-	Pieces   int    `json:"pieces"`
-	AsLast   bool   `json:"as_last_bought"`
-}
-
-func buyOf(l shop.List) buyAnswer {
-	out := buyAnswer{Needs: []needRow{}, From: []supplierRow{}, Goods: l.Goods.StringFixed(moneyShown), Delivery: l.Delivery.StringFixed(moneyShown), Total: l.Total().StringFixed(moneyShown)}
-	for _, s := range l.From {
-		out.From = append(out.From, supplierRow{s.Name, s.Delivery.StringFixed(moneyShown)})
-	}
-	for _, n := range l.Needs {
-		row := needRow{n.Kind.Size, n.Kind.Colour, n.Wanted, n.OnHand, n.Short, []purchaseRow{}, n.Bought, n.Leftover, n.Unpriced}
-		for _, p := range n.Purchases {
-			row.Purchases = append(row.Purchases, purchaseRow{p.Pack.Supplier, p.Pack.Labelled, string(p.Pack.Filled), p.Packs, p.Price.String(), p.Cost.StringFixed(moneyShown), p.Pieces, p.Pack.ID == 0})
-		}
-		out.Needs = append(out.Needs, row)
-	}
-	return out
-}
-
-func (o buyAnswer) text(w io.Writer) {
+// buyText tells a person what to buy.
+func buyText(w io.Writer, o office.BuyAnswer) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "size\tcolour\twanted\ton hand\tto buy\tleft over")
 	for _, n := range o.Needs {
@@ -256,7 +180,7 @@ func (o buyAnswer) text(w io.Writer) {
 		if n.Unpriced > 0 {
 			left = "?"
 		}
-		fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%s\t%s\n", n.Size, n.Colour, n.Wanted, n.OnHand, n.packs(), left)
+		fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%s\t%s\n", n.Size, n.Colour, n.Wanted, n.OnHand, packsText(n), left)
 	}
 	t.Flush()
 	fmt.Fprintln(w)
@@ -273,8 +197,8 @@ func (o buyAnswer) text(w io.Writer) {
 	}
 }
 
-// packs puts what is bought of a kind into words.
-func (n needRow) packs() string {
+// packsText puts what is bought of a kind into words.
+func packsText(n office.NeedRow) string {
 	if n.Short == 0 {
 		return "nothing"
 	}

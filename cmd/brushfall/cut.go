@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/send"
 	"brushfall/internal/ticket"
 )
@@ -247,11 +248,11 @@ func (s *sending) after(sheet, pass int) (where, bool) {
 // goOn gives the command that goes on at a plate.
 func (s *sending) goOn(at where, pass int) string {
 	f, sheet := s.flags, s.sheets[at.sheet]
-	words := []string{"brushfall cut", quoted(s.input), "--to", quoted(f.to)}
+	words := []string{"brushfall cut", office.Quoted(s.input), "--to", office.Quoted(f.to)}
 	if sheet.names != nil {
-		words = append(words, "--from", quoted(sheet.plate(at.plate)))
+		words = append(words, "--from", office.Quoted(sheet.plate(at.plate)))
 	} else {
-		words[1] = quoted(sheet.path)
+		words[1] = office.Quoted(sheet.path)
 		if at.plate > 0 {
 			words = append(words, "--from-plate", fmt.Sprint(at.plate+1))
 		}
@@ -270,14 +271,6 @@ func (s *sending) goOn(at where, pass int) string {
 		}
 	}
 	return "To go on: " + strings.Join(words, " ")
-}
-
-// quoted puts quotes around a word that a shell would take apart.
-func quoted(word string) string {
-	if strings.ContainsAny(word, " \t'\"&|<>()$;*?") {
-		return `"` + strings.ReplaceAll(word, `"`, `\"`) + `"`
-	}
-	return word
 }
 
 func (s *sending) report(done []sentSheet) error {

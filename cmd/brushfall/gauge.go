@@ -14,6 +14,7 @@ import (
 	"brushfall/internal/fit"
 	"brushfall/internal/gauge"
 	"brushfall/internal/job"
+	"brushfall/internal/office"
 	"brushfall/internal/unit"
 	"brushfall/internal/wording"
 )
@@ -146,8 +147,8 @@ func millimetres(flag, text string) (float64, error) {
 	return l.MM(), nil
 }
 
-// plate lays out the trial holes that the flags ask for.
-func (f gaugeFlags) plate(size catalogue.Size, now float64) (gauge.Trial, error) {
+// options reads what trial holes the flags ask for.
+func (f gaugeFlags) options(size catalogue.Size, now float64) (gauge.Options, error) {
 	opt := gauge.Options{Size: size, Around: now, Steps: f.steps, Holes: f.holes}
 	for _, l := range []struct {
 		flag, text string
@@ -158,39 +159,43 @@ func (f gaugeFlags) plate(size catalogue.Size, now float64) (gauge.Trial, error)
 		}
 		v, err := millimetres(l.flag, l.text)
 		if err != nil {
-			return gauge.Trial{}, err
+			return opt, err
 		}
 		if v == 0 {
-			return gauge.Trial{}, fault.New("length-range", l.flag, "it must be more than 0")
+			return opt, fault.New("length-range", l.flag, "it must be more than 0")
 		}
 		*l.into = v
 	}
-	return gauge.New(opt)
+	return opt, nil
 }
 
 // trial makes the plate and its paper.
 func (a *app) trial(ctx context.Context, f gaugeFlags, book fit.Book, size catalogue.Size, now float64) error {
-	t, err := f.plate(size, now)
+	opt, err := f.options(size, now)
 	if err != nil {
 		return err
 	}
-	flock, cutter := book.Names(f.flock, f.cutter)
-	g := job.GaugeJob{Trial: t, Flock: flock, Cutter: cutter, Now: now, Like: job.Default(""), Answer: f.answerCommand(t, flock, cutter)}
+	ask := office.Trial{Options: opt, Flock: f.flock, Cutter: f.cutter, File: f.fits, Like: job.Default("")}
 	if f.job != "" {
 		text, err := readFile(f.job)
 		if err != nil {
 			return err
 		}
-		if g.Like, err = job.Parse(f.job, text); err != nil {
+		if ask.Like, err = job.Parse(f.job, text); err != nil {
 			return err
 		}
 	}
-	if err := flagged("--paper", f.paper, job.ParsePaper, &g.Like.Paper); err != nil {
+	if err := flagged("--paper", f.paper, job.ParsePaper, &ask.Like.Paper); err != nil {
 		return err
 	}
-	if err := flagged("--language", f.language, wording.Find, &g.Like.Language); err != nil {
+	if err := flagged("--language", f.language, wording.Find, &ask.Like.Language); err != nil {
 		return err
 	}
+	g, err := ask.Gauge(book)
+	if err != nil {
+		return err
+	}
+	t, flock, cutter := g.Trial, g.Flock, g.Cutter
 	out, err := openFolder(f.out)
 	if err != nil {
 		return err
@@ -215,27 +220,6 @@ func (a *app) trial(ctx context.Context, f gaugeFlags, book fit.Book, size catal
 	return nil
 }
 
-// answerCommand is the command that enters the answer; it says all that the
-// numbers of the groups follow from.
-func (f gaugeFlags) answerCommand(t gauge.Trial, flock, cutter string) string {
-	words := []string{"brushfall gauge --size", t.Size.Name, "--flock", quoted(flock), "--cutter", quoted(cutter), "--around", plain(t.Around)}
-	if f.step != "" {
-		words = append(words, "--step", plain(t.Step))
-	}
-	if f.steps != 0 {
-		words = append(words, "--steps", strconv.Itoa(f.steps))
-	}
-	if f.fits != "" {
-		words = append(words, "--fits", quoted(f.fits))
-	}
-	return strings.Join(append(words, "--answer N"), " ")
-}
-
-// plain prints a length of at most thousandths.
-func plain(mm float64) string {
-	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(mm, 'f', 3, 64), "0"), ".")
-}
-
 // enterFit keeps what the trial holes showed.
 func (a *app) enterFit(f gaugeFlags, book fit.Book, size catalogue.Size, now float64) error {
 	if f.fit != "" && f.answer != 0 {
@@ -248,7 +232,11 @@ func (a *app) enterFit(f gaugeFlags, book fit.Book, size catalogue.Size, now flo
 			return err
 		}
 	} else {
-		t, err := f.plate(size, now)
+		opt, err := f.options(size, now)
+		if err != nil {
+			return err
+		}
+		t, err := gauge.New(opt)
 		if err != nil {
 			return err
 		}
@@ -278,7 +266,7 @@ func (a *app) enterFit(f gaugeFlags, book fit.Book, size catalogue.Size, now flo
 		a.print(entry)
 		return nil
 	}
-	fmt.Fprintf(a.out, "%s on flock %q, cutter %q: fit %s mm, so holes of %s mm (before: %s mm)\nKept in %s; \"brushfall make\" uses it from now on", entry.Size, entry.Flock, entry.Cutter, plain(mm), plain(size.Largest+mm), plain(size.Largest+now), path)
+	fmt.Fprintf(a.out, "%s on flock %q, cutter %q: fit %s mm, so holes of %s mm (before: %s mm)\nKept in %s; \"brushfall make\" uses it from now on", entry.Size, entry.Flock, entry.Cutter, office.PlainLength(mm), office.PlainLength(size.Largest+mm), office.PlainLength(size.Largest+now), path)
 	if next.Flock != entry.Flock || next.Cutter != entry.Cutter {
 		fmt.Fprintf(a.out, " for jobs with flock: %s and cutter: {name: %s}", entry.Flock, entry.Cutter)
 	}

@@ -14,6 +14,7 @@ import (
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/inspect"
+	"brushfall/internal/office"
 )
 
 // Names of files that more than one command knows.
@@ -85,22 +86,28 @@ func isFolder(path string) bool {
 
 // readLayout reads a layout.json, or that of a folder.
 func readLayout(path string) (design.Document, error) {
+	made, err := readMade(path)
+	return made.Document, err
+}
+
+// readMade is readLayout that keeps the bytes.
+func readMade(path string) (office.Made, error) {
 	folder := ""
 	if isFolder(path) {
 		folder, path = path, filepath.Join(path, layoutName)
 	}
 	text, err := readFile(path)
 	if folder != "" && fault.CodeOf(err) == "file-missing" {
-		return design.Document{}, fault.New("file-missing", folder, "there is no %s in this folder; name one that \"brushfall make\" wrote, and of a run of several widths one of the folders inside", layoutName)
+		return office.Made{}, fault.New("file-missing", folder, "there is no %s in this folder; name one that \"brushfall make\" wrote, and of a run of several widths one of the folders inside", layoutName)
 	}
 	if err != nil {
-		return design.Document{}, err
+		return office.Made{}, err
 	}
-	doc, err := design.Read(bytes.NewReader(text))
+	made, err := office.ReadMade(text)
 	if err != nil {
-		return doc, within(path, err)
+		return made, within(path, err)
 	}
-	return doc, nil
+	return made, nil
 }
 
 // within puts a file's name before the place in it.

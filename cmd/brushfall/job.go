@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -13,8 +12,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"brushfall/internal/count"
-	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/shop"
 	"brushfall/internal/store"
@@ -125,20 +122,25 @@ func resolve(ctx context.Context, b *store.Book, args []lineArg) ([]shop.Line, e
 
 // designOf reads what a design takes from its folder, layout.json or counts.csv.
 func designOf(path string) (shop.Design, error) {
-	file := path
-	if isFolder(path) {
-		file = filepath.Join(path, layoutName)
+	name := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+	if !strings.EqualFold(filepath.Ext(path), ".csv") {
+		made, err := readMade(path)
+		if err != nil {
+			return shop.Design{}, err
+		}
+		d, err := made.Design(name)
+		return d, within(path, err)
 	}
 	lines, err := linesOf(path)
 	if err != nil {
 		return shop.Design{}, err
 	}
-	text, err := readFile(file)
+	text, err := readFile(path)
 	if err != nil {
 		return shop.Design{}, err
 	}
 	sum := sha256.Sum256(text)
-	out := shop.Design{Name: strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)), Digest: hex.EncodeToString(sum[:])}
+	out := shop.Design{Name: name, Digest: hex.EncodeToString(sum[:])}
 	for _, l := range lines {
 		k, err := shop.NewKind(l.Size, l.Colour)
 		if err != nil {
@@ -146,31 +148,7 @@ func designOf(path string) (shop.Design, error) {
 		}
 		out.Stones = append(out.Stones, shop.Stones{Kind: k, Pieces: l.Pieces, Take: l.Take})
 	}
-	if strings.EqualFold(filepath.Ext(file), ".csv") {
-		return out, nil
-	}
-	doc, err := design.Read(bytes.NewReader(text))
-	if err != nil {
-		return out, within(file, err)
-	}
-	return withSheets(out, doc), nil
-}
-
-// withSheets adds what a layout says of sides, plates and sheets.
-func withSheets(d shop.Design, doc design.Document) shop.Design {
-	if doc.Design != "" {
-		d.Name = doc.Design
-	}
-	d.Width, d.Height, d.Plates, d.Flock = doc.Width, doc.Height, len(doc.Plates), len(doc.Sheets)
-	if len(doc.Plates) > 0 {
-		f := doc.Plates[0].Frame // all have the same
-		t := count.TapeFor(f[2]-f[0], f[3]-f[1])
-		d.Tape = shop.Cover{PerSheet: t.PerSheet, Sheets: t.Sheets}
-	}
-	film := count.FilmFor(doc.Width, doc.Height)
-	f := count.Cut(film.Width, film.Height)
-	d.Film = shop.Cover{PerSheet: f.PerSheet, Sheets: f.Sheets}
-	return d
+	return out, nil
 }
 
 // customerNumber gives the number of the customer that was typed, 0 for none.

@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"brushfall/internal/office"
 )
 
 // madeBadge makes the badge and gives the pieces of one transfer, and those with spare
@@ -58,7 +60,7 @@ func TestAJob(t *testing.T) {
 	}
 	brushfall(t, "job", "make", "1").wants(t, exitInput, "SS10 sun", "stock count")
 	does(t, "pack", "add", "--supplier", "Reed & Co", "--size", "SS10", "--colour", "sun", "--pieces", "100", "--price", "1")
-	var list buyAnswer
+	var list office.BuyAnswer
 	does(t, "buy", "--jobs", "--json").reads(t, &list)
 	if n := list.Needs[1]; n.Colour != "sun" || n.Bought < 9*take["sun"] || n.Leftover >= 100 || n.Purchases[0].Supplier != "Reed & Co" {
 		t.Errorf("%+v", list)

@@ -107,7 +107,7 @@ func (a *app) serve(ctx context.Context, l net.Listener, b bench.Keeper, dir, to
 		Version: version(), Bench: b, Samples: samples(), Token: token, Now: time.Now,
 		Fits: func() (fit.Book, error) { return readFits("", false) },
 		Font: installedFont, Cutters: cutters{},
-		Shop: books.open, BookDesign: designOfLayout,
+		Shop: books.open,
 	})
 	if err != nil {
 		return errors.Join(err, l.Close())

@@ -6,13 +6,11 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
-	"brushfall/internal/fault"
 	"brushfall/internal/job"
+	"brushfall/internal/office"
 	"brushfall/internal/ticket"
 	"brushfall/internal/ticket/pdf"
 	"brushfall/internal/wording"
@@ -52,38 +50,13 @@ func (f *paperFlags) add(cmd *cobra.Command, usual string) {
 	_ = cmd.RegisterFlagCompletionFunc("language", cobra.FixedCompletions(languageWords(), cobra.ShellCompDirectiveNoFileComp))
 }
 
-// options reads what all papers have.
-func (f *paperFlags) options() (pdf.Options, wording.Language, error) {
-	paper, language := job.A4, wording.English
-	if err := flagged("--paper", f.paper, job.ParsePaper, &paper); err != nil {
-		return pdf.Options{}, language, err
+// print reads what all papers have.
+func (f *paperFlags) print() (office.Print, error) {
+	p := office.Print{Paper: job.A4, Shop: f.shop}
+	if err := flagged("--paper", f.paper, job.ParsePaper, &p.Paper); err != nil {
+		return p, err
 	}
-	err := flagged("--language", f.language, wording.Find, &language)
-	return pdf.Options{Paper: pdf.Paper(paper)}, language, err
-}
-
-// party reads "Name; line; line".
-func party(text string) ticket.Party {
-	var out ticket.Party
-	for i, part := range strings.Split(text, ";") {
-		part = strings.TrimSpace(part)
-		switch {
-		case i == 0:
-			out.Name = part
-		case part != "":
-			out.Lines = append(out.Lines, part)
-		}
-	}
-	return out
-}
-
-// parseDay reads "2031-05-03". Fault "date".
-func parseDay(text string) (time.Time, error) {
-	day, err := time.Parse(time.DateOnly, strings.TrimSpace(text))
-	if err != nil {
-		return time.Time{}, fault.New("date", "", "%q is no day; write it as 2031-05-03", text)
-	}
-	return day, nil
+	return p, flagged("--language", f.language, wording.Find, &p.Language)
 }
 
 // printed writes a paper to its file, whole or not at all, and says so.
@@ -134,12 +107,12 @@ func (a *app) paperProofCommand() *cobra.Command {
 		Example: "  brushfall paper proof badge --garment navy\n  brushfall paper proof badge --garment \"#561726\" --language de --customer \"Saltmarsh Herons; Weir Cottage\" -o proof.pdf",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			opt, language, err := f.options()
+			how, err := f.print()
 			if err != nil {
 				return err
 			}
-			p := job.ProofPaper{Language: language, Garment: garment, Shop: party(f.shop), Customer: party(customer), Number: number, Notes: notes}
-			if err := flagged("--date", date, parseDay, &p.Date); err != nil {
+			p := job.ProofPaper{Language: how.Spoken(), Garment: garment, Shop: office.Party(f.shop), Customer: office.Party(customer), Number: number, Notes: notes}
+			if err := flagged("--date", date, office.ParseDay, &p.Date); err != nil {
 				return err
 			}
 			if err := flagged("--press", press, job.ParsePress, &p.Press); err != nil {
@@ -153,7 +126,7 @@ func (a *app) paperProofCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.printed(cmd.Context(), f.out, func(w io.Writer) error { return pdf.WriteCustomerProof(w, model, opt) })
+			return a.printed(cmd.Context(), f.out, func(w io.Writer) error { return pdf.WriteCustomerProof(w, model, how.Options()) })
 		},
 		ValidArgsFunction: filesOf("json"),
 	}
@@ -179,11 +152,11 @@ func (a *app) paperCareCommand() *cobra.Command {
 		Example: "  brushfall paper care --press cotton --shop \"Saltmarsh Sparkle; Reed Lane 3\"",
 		Args:    noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			opt, language, err := f.options()
+			how, err := f.print()
 			if err != nil {
 				return err
 			}
-			in := ticket.CareInput{Language: language, Shop: party(f.shop), Design: design, Code: code, Copies: copies}
+			in := ticket.CareInput{Language: how.Spoken(), Shop: office.Party(f.shop), Design: design, Code: code, Copies: copies}
 			if err := flagged("--press", press, job.ParsePress, &in.Material); err != nil {
 				return err
 			}
@@ -191,7 +164,7 @@ func (a *app) paperCareCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.printed(cmd.Context(), f.out, func(w io.Writer) error { return pdf.WriteCare(w, card, opt) })
+			return a.printed(cmd.Context(), f.out, func(w io.Writer) error { return pdf.WriteCare(w, card, how.Options()) })
 		},
 	}
 	f.add(cmd, "care.pdf")

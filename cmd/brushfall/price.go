@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/price"
 	"brushfall/internal/shop"
 	"brushfall/internal/store"
@@ -177,11 +178,11 @@ func (a *app) priceShowCommand() *cobra.Command {
 				if history {
 					return a.rateHistory(rates)
 				}
-				p, err := newPricing(cmd.Context(), b, nil)
+				p, err := office.NewPricing(cmd.Context(), b, nil)
 				if err != nil {
 					return err
 				}
-				rows := settingRows(p.settings)
+				rows := settingRows(p.Settings)
 				return a.say(rows, func(w *bytes.Buffer) { settingTable(w, rows) })
 			})
 		},

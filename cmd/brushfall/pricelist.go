@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/price"
 	"brushfall/internal/shop"
 	"brushfall/internal/store"
@@ -51,7 +52,11 @@ func (a *app) priceListCommand() *cobra.Command {
 		Example: "  brushfall price list badge:disc crest --at 1,12,50\n  brushfall price list badge:disc:\"disc 3 in\" --blank \"disc 3 in=1.40\" --keep\n  brushfall price list",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return withStore(cmd.Context(), f.path, store.Open, func(b *store.Book) error {
-				d, err := newPricing(cmd.Context(), b, f.blanks)
+				blanks, err := blankCosts(f.blanks)
+				if err != nil {
+					return err
+				}
+				d, err := office.NewPricing(cmd.Context(), b, blanks)
 				if err != nil {
 					return err
 				}
@@ -60,7 +65,7 @@ func (a *app) priceListCommand() *cobra.Command {
 					if err != nil {
 						return err
 					}
-					rows := listedRows(list, d.settings.Coin)
+					rows := listedRows(list, d.Settings.Coin)
 					return a.say(rows, func(w *bytes.Buffer) { listedTable(w, rows, false) })
 				}
 				rows, list, err := f.make(cmd.Context(), b, d, args)
@@ -88,7 +93,7 @@ func (a *app) priceListCommand() *cobra.Command {
 }
 
 // make prices the designs of the arguments.
-func (f priceListFlags) make(ctx context.Context, b *store.Book, d pricing, args []string) ([]listedRow, []shop.Listed, error) {
+func (f priceListFlags) make(ctx context.Context, b *store.Book, d office.Pricing, args []string) ([]listedRow, []shop.Listed, error) {
 	var quantities []int
 	for text := range strings.SplitSeq(f.quantities, ",") {
 		if strings.TrimSpace(text) == "" {
@@ -102,34 +107,21 @@ func (f priceListFlags) make(ctx context.Context, b *store.Book, d pricing, args
 	}
 	rows, list := []listedRow{}, []shop.Listed{}
 	for _, arg := range args {
-		i, err := parseItem(arg)
+		l, err := parseItem(arg)
 		if err != nil {
 			return nil, nil, err
 		}
-		it, err := d.item(ctx, b, i)
-		if err != nil {
-			return nil, nil, err
-		}
-		rungs, err := d.settings.Ladder(it, fees(f.fees), quantities)
+		rungs, err := d.Ladder(ctx, b, l, fees(f.fees), quantities)
 		if err != nil {
 			return nil, nil, err
 		}
 		for _, r := range rungs {
-			cost, least := r.Cost.String(), r.Least.StringFixed(int32(d.settings.Coin))
-			rows = append(rows, listedRow{it.Piece.Design, listedFor(it), r.From, r.Price.StringFixed(int32(d.settings.Coin)), &cost, &least})
-			list = append(list, shop.Listed{Design: it.Piece.Design, For: listedFor(it), From: r.From, Price: r.Price})
+			cost, least := r.Cost.String(), r.Least.StringFixed(int32(d.Settings.Coin))
+			rows = append(rows, listedRow{r.Design, r.For, r.From, r.Price.StringFixed(int32(d.Settings.Coin)), &cost, &least})
+			list = append(list, r.Listed)
 		}
 	}
 	return rows, list, nil
-}
-
-// listedFor says what a price on the list is for: the blank, where the shop sells one
-// with it.
-func listedFor(i price.Item) string {
-	if i.Blank.Name != "" {
-		return i.Blank.Name
-	}
-	return i.For
 }
 
 // fees reads names with commas between.
@@ -202,12 +194,12 @@ func (a *app) priceImportCommand() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				p, err := newPricing(cmd.Context(), b, nil)
+				p, err := office.NewPricing(cmd.Context(), b, nil)
 				if err != nil {
 					return err
 				}
-				fresh, gone := changes(before, good, whole)
-				out.Added, out.Gone = listedRows(fresh, p.settings.Coin), listedRows(gone, p.settings.Coin)
+				fresh, gone := office.ListChanges(before, good, whole)
+				out.Added, out.Gone = listedRows(fresh, p.Settings.Coin), listedRows(gone, p.Settings.Coin)
 				if !dry {
 					if err := b.SetListed(cmd.Context(), time.Now(), good, whole); err != nil {
 						return err
@@ -222,29 +214,6 @@ func (a *app) priceImportCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&whole, "whole", false, "the table is the whole list: take off what is not in it")
 	a.bookFlag(cmd.Flags(), &path)
 	return cmd
-}
-
-// changes gives the prices that are new or other than before, and those that go.
-func changes(before, rows []shop.Listed, whole bool) (fresh, gone []shop.Listed) {
-	find := func(in []shop.Listed, l shop.Listed) (shop.Listed, bool) {
-		for _, o := range in {
-			if shop.CompareListed(o, l) == 0 {
-				return o, true
-			}
-		}
-		return shop.Listed{}, false
-	}
-	for _, l := range rows {
-		if o, ok := find(before, l); !ok || !o.Price.Equal(l.Price) {
-			fresh = append(fresh, l)
-		}
-	}
-	for _, o := range before {
-		if _, ok := find(rows, o); whole && !ok {
-			gone = append(gone, o)
-		}
-	}
-	return fresh, gone
 }
 
 func (o pricesImported) text(w *bytes.Buffer) {

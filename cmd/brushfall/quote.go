@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/price"
 	"brushfall/internal/shop"
 	"brushfall/internal/store"
@@ -72,68 +73,54 @@ func (a *app) quoteCommand() *cobra.Command {
 // quote makes a quote and keeps it.
 func (a *app) quote(ctx context.Context, f quoteFlags, args []string) error {
 	return withStore(ctx, f.path, store.Open, func(b *store.Book) error {
-		q, designs, err := f.make(ctx, b, args)
+		r, err := f.request(ctx, b, args)
 		if err != nil {
 			return err
 		}
-		if f.dry {
-			made, s, err := q.Basis.Reckon()
-			if err != nil {
-				return err
-			}
-			q.Answer, q.Total = shop.Given, made.Sale.Total
-			return a.reportQuote(q, made, s, f.explain)
-		}
-		for _, d := range designs {
-			d, err := b.AddDesign(ctx, time.Now(), d)
-			if err != nil {
-				return err
-			}
-			q.Basis.Designs = append(q.Basis.Designs, d.ID)
-		}
-		if q, err = b.AddQuote(ctx, time.Now(), q); err != nil {
-			return err
-		}
-		made, s, err := q.Basis.Reckon()
+		o, err := office.Reckon(ctx, b, r, time.Now())
 		if err != nil {
 			return err
 		}
-		return a.reportQuote(q, made, s, f.explain)
+		q := o.Quote
+		if !f.dry {
+			if q, err = o.Keep(ctx, b, time.Now(), nil); err != nil {
+				return err
+			}
+		}
+		return a.reportQuote(q, o.Made, o.Settings, f.explain)
 	})
 }
 
-// make gathers the order and its settings, and the designs it is of.
-func (f quoteFlags) make(ctx context.Context, b *store.Book, args []string) (shop.Quote, []shop.Design, error) {
-	q := shop.Quote{Note: f.note}
-	p, err := newPricing(ctx, b, f.blanks)
-	if err != nil {
-		return q, nil, err
-	}
-	if p.settings, err = p.settings.With(f.changes()); err != nil {
-		return q, nil, err
-	}
-	if q.Day, q.Until, err = f.days(p.settings, time.Now()); err != nil {
-		return q, nil, err
+// request reads what is asked for.
+func (f quoteFlags) request(ctx context.Context, b *store.Book, args []string) (office.Request, error) {
+	r := office.Request{Day: f.day, Until: f.until, Note: f.note, Fees: fees(f.fees), With: f.changes(), Rush: f.rush, FromShelf: f.shelf, Listed: f.listed}
+	var err error
+	if r.Blanks, err = blankCosts(f.blanks); err != nil {
+		return r, err
 	}
 	if f.customer != "" {
 		c, err := customerOf(ctx, b, f.customer)
 		if err != nil {
-			return q, nil, err
+			return r, err
 		}
-		q.Customer, q.Called = c.ID, c.Called()
+		r.Customer = c.ID
 	}
-	var list []shop.Listed
-	if f.listed {
-		if list, err = b.PriceList(ctx); err != nil {
-			return q, nil, err
+	for _, arg := range args {
+		l, err := parseItem(arg)
+		if err != nil {
+			return r, err
 		}
+		r.Lines = append(r.Lines, l)
 	}
-	order, designs, err := f.order(ctx, b, p, args, list)
-	if err != nil {
-		return q, nil, err
+	for _, text := range f.extras {
+		name, amount, _ := strings.Cut(text, "=")
+		m, err := shop.ParseMoney(amount)
+		if err != nil {
+			return r, at("--extra", err)
+		}
+		r.Extras = append(r.Extras, price.Extra{What: strings.TrimSpace(name), Amount: m})
 	}
-	q.Basis = shop.Basis{Order: order, Settings: p.settings.Given}
-	return q, designs, nil
+	return r, nil
 }
 
 // changes gives the settings that were said for this quote.
@@ -147,74 +134,6 @@ func (f quoteFlags) changes() map[string]string {
 		maps.Copy(out, map[string]string{"tax": f.tax})
 	}
 	return out
-}
-
-// days gives the day of the quote and the last on which it holds.
-func (f quoteFlags) days(s price.Settings, now time.Time) (day, until string, err error) {
-	day = now.Format(time.DateOnly)
-	if f.day != "" {
-		day = f.day
-	}
-	from, err := time.Parse(time.DateOnly, day)
-	if err != nil {
-		return "", "", fault.New("quote", "--day", "%q is no day; write it as 2026-12-24", day)
-	}
-	until = from.AddDate(0, 0, s.ValidDays).Format(time.DateOnly)
-	if f.until != "" {
-		until = f.until
-	}
-	return day, until, nil
-}
-
-// order reads the designs and what else is asked for.
-func (f quoteFlags) order(ctx context.Context, b *store.Book, p pricing, args []string, list []shop.Listed) (price.Order, []shop.Design, error) {
-	o := price.Order{Extras: []price.Extra{}, Fees: fees(f.fees), Rush: f.rush}
-	var designs []shop.Design
-	for _, arg := range args {
-		it, d, err := f.line(ctx, b, p, arg, list)
-		if err != nil {
-			return o, nil, err
-		}
-		o.Items, designs = append(o.Items, it), append(designs, d)
-	}
-	for _, text := range f.extras {
-		name, amount, _ := strings.Cut(text, "=")
-		m, err := shop.ParseMoney(amount)
-		if err != nil {
-			return o, nil, at("--extra", err)
-		}
-		o.Extras = append(o.Extras, price.Extra{What: strings.TrimSpace(name), Amount: m})
-	}
-	return o, designs, nil
-}
-
-// line reads one design of the order.
-func (f quoteFlags) line(ctx context.Context, b *store.Book, p pricing, arg string, list []shop.Listed) (price.Item, shop.Design, error) {
-	i, err := parseItem(arg)
-	if err != nil {
-		return price.Item{}, shop.Design{}, err
-	}
-	it, err := p.item(ctx, b, i)
-	if err != nil {
-		return it, shop.Design{}, err
-	}
-	d, err := designOf(i.path)
-	if err != nil {
-		return it, d, err
-	}
-	if it.FromShelf = f.shelf; f.shelf {
-		if it.Value, err = p.shelved(ctx, b, d); err != nil {
-			return it, d, err
-		}
-	}
-	if f.listed {
-		amount, ok := shop.PriceOf(list, it.Piece.Design, listedFor(it), it.Quantity)
-		if !ok {
-			return it, d, fault.New("price-list", arg, "there is no price for %d of these on the list; brushfall price list %s --keep makes one", it.Quantity, arg)
-		}
-		it.Price = &amount
-	}
-	return it, d, nil
 }
 
 // quoteRow is a quote for a machine.

@@ -67,7 +67,7 @@ func TestATemplateIsFoundAgainAndCutAgain(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	if c, kind, err := image.DecodeConfig(f); err != nil || kind != "jpeg" || max(c.Width, c.Height) != pictureSide {
+	if c, kind, err := image.DecodeConfig(f); err != nil || kind != "jpeg" || max(c.Width, c.Height) != 480 {
 		t.Errorf("%+v, %s, %v", c, kind, err)
 	}
 	does(t, "template", "export", "again", code)

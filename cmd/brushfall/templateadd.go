@@ -2,31 +2,19 @@ package main
 
 import (
 	"bytes"
-	"cmp"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
-	"image"
-	"image/jpeg"
-	"image/png"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/image/draw"
 
-	"brushfall/internal/count"
-	"brushfall/internal/design"
 	"brushfall/internal/fault"
-	"brushfall/internal/plate"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 	"brushfall/internal/store"
-	"brushfall/internal/ticket"
 )
 
 // templateFlags are those that a template is entered with.
@@ -53,7 +41,7 @@ only, --keep none the layout alone.`,
 			if len(args) == 0 {
 				return fault.New("usage", "", "name the folder of a design: %s", cmd.UseLine())
 			}
-			kinds, err := keptKinds(f.keep)
+			kinds, err := office.KeptKinds(f.keep)
 			if err != nil {
 				return err
 			}
@@ -91,24 +79,6 @@ only, --keep none the layout alone.`,
 	return cmd
 }
 
-// keptKinds reads which cut files are kept, by the ends of their names.
-func keptKinds(text string) ([]string, error) {
-	known := []string{"svg", "dxf", "plt", "pdf"}
-	switch text {
-	case "all":
-		return known, nil
-	case "none", "":
-		return nil, nil
-	}
-	kinds := strings.Split(text, ",")
-	for _, k := range kinds {
-		if !slices.Contains(known, k) {
-			return nil, fault.New("usage", "--keep", "%q is no kind of cut file; write all, none or some of %s", k, strings.Join(known, ","))
-		}
-	}
-	return kinds, nil
-}
-
 // designFolders gives the folder, or, where it holds several designs, theirs by name.
 func designFolders(dir string) ([]string, error) {
 	if !isFolder(dir) || isThere(filepath.Join(dir, layoutName)) {
@@ -132,94 +102,22 @@ func designFolders(dir string) ([]string, error) {
 
 // readTemplate makes an entry of the folder of a design.
 func readTemplate(dir string, kinds []string) (shop.NewTemplate, error) {
-	doc, err := readLayout(dir)
+	made, err := readMade(dir)
 	if err != nil {
 		return shop.NewTemplate{}, err
 	}
-	if len(doc.Plates) == 0 {
-		return shop.NewTemplate{}, fault.New("template", dir, "the design has no plates; make it again")
-	}
-	f := doc.Plates[0].Frame
-	n := shop.NewTemplate{
-		Print: plate.Print(doc.Plates), Mark: cmp.Or(shop.TemplateMark(doc.Plates[0].Code), ticket.Code(doc)), Design: doc.Design,
-		Width: doc.Width, Height: doc.Height, FrameWidth: f[2] - f[0], FrameHeight: f[3] - f[1], Plates: len(doc.Plates),
-	}
-	if n.Kinds, err = templateKinds(doc); err != nil {
-		return n, within(dir, err)
-	}
+	of := dir
 	if !isFolder(dir) {
 		dir = filepath.Dir(dir)
 	}
-	layout, err := readFile(filepath.Join(dir, layoutName))
-	if err != nil {
-		return n, err
-	}
-	sum := sha256.Sum256(layout)
-	n.Digest = hex.EncodeToString(sum[:])
-	n.Files = []shop.TemplateFile{{Name: layoutName, Data: layout}}
-	for _, s := range doc.Sheets {
-		for _, k := range kinds {
-			name := fmt.Sprintf("sheet-%d.%s", s.Number, k)
-			data, err := readFile(filepath.Join(dir, name))
-			if fault.CodeOf(err) == "file-missing" {
-				continue // a format that could not hold the sheet, or sheets that designs share
-			}
-			if err != nil {
-				return n, err
-			}
-			n.Files = append(n.Files, shop.TemplateFile{Name: name, Data: data})
+	n, err := office.TemplateOf(made, kinds, func(name string) ([]byte, error) {
+		data, err := readFile(filepath.Join(dir, name))
+		if fault.CodeOf(err) == "file-missing" {
+			return nil, nil
 		}
-	}
-	n.Picture, err = smallPicture(filepath.Join(dir, "proof.png"))
-	return n, err
-}
-
-// templateKinds counts the stones of one transfer.
-func templateKinds(doc design.Document) ([]shop.Stones, error) {
-	lines, err := count.Tally(doc.Stones, doc.Kinds, count.DefaultSpare)
-	if err != nil {
-		return nil, err
-	}
-	var out []shop.Stones
-	for _, l := range lines {
-		out = append(out, shop.Stones{Kind: shop.Kind{Size: l.Size, Colour: l.Colour}, Pieces: l.Pieces, Take: l.Take})
-	}
-	return out, nil
-}
-
-// pictureSide is the longest side of the picture that the book keeps, in pixels:
-// enough for a label and for a list on a screen.
-const pictureSide = 480
-
-// mostPixels bounds a picture that is read: 100 million take 400 MB.
-const mostPixels = 100_000_000
-
-// smallPicture scales the picture of a design down; a design without one has none.
-func smallPicture(path string) ([]byte, error) {
-	text, err := readFile(path)
-	if fault.CodeOf(err) == "file-missing" {
-		return nil, nil
-	}
-	if err != nil {
-		return nil, err
-	}
-	head, err := png.DecodeConfig(bytes.NewReader(text))
-	if err == nil && head.Width*head.Height > mostPixels {
-		return nil, fault.New("picture", path, "the picture has %d × %d points; it is not one of ours", head.Width, head.Height)
-	}
-	full, err2 := png.Decode(bytes.NewReader(text))
-	if err != nil || err2 != nil {
-		return nil, fault.New("picture", path, "the picture cannot be read; make the design again, or remove it")
-	}
-	size := full.Bounds().Size()
-	k := min(1, float64(pictureSide)/float64(max(size.X, size.Y)))
-	small := image.NewRGBA(image.Rect(0, 0, max(1, int(float64(size.X)*k)), max(1, int(float64(size.Y)*k))))
-	draw.CatmullRom.Scale(small, small.Bounds(), full, full.Bounds(), draw.Src, nil)
-	var out bytes.Buffer
-	if err := jpeg.Encode(&out, small, &jpeg.Options{Quality: 88}); err != nil {
-		return nil, fault.Wrap("picture", err)
-	}
-	return out.Bytes(), nil
+		return data, err
+	})
+	return n, at(of, err)
 }
 
 // enterTemplates writes them into the book and tells their codes.

@@ -1,36 +1,18 @@
 package main
 
 import (
-	"bytes"
-	"context"
-	"fmt"
-	"image/jpeg"
-	"image/png"
 	"io"
-	"slices"
-	"strconv"
-	"strings"
 
-	"github.com/boombuler/barcode/qr"
 	"github.com/spf13/cobra"
 
-	"brushfall/internal/catalogue"
-	"brushfall/internal/count"
-	"brushfall/internal/design"
-	"brushfall/internal/fault"
-	"brushfall/internal/shop"
+	"brushfall/internal/office"
 	"brushfall/internal/store"
-	"brushfall/internal/ticket"
-	"brushfall/internal/ticket/pdf"
-	"brushfall/internal/unit"
 )
 
 // labelFlags are those of a sheet of labels, as typed.
 type labelFlags struct {
 	paperFlags
-	grid, label, corner, step string
-	first                     int
-	outline, plates           bool
+	sheet office.LabelSheet
 }
 
 func (a *app) templateLabelCommand() *cobra.Command {
@@ -52,203 +34,24 @@ sheet that was begun. --outline draws their edges, for plain paper.`,
 				_, err := theCode(args)
 				return err
 			}
-			opt, language, err := f.options()
+			how, err := f.print()
 			if err != nil {
 				return err
 			}
-			labels := ticket.Labels{Language: language, Outline: f.outline, First: f.first - 1}
-			if labels.Grid, err = f.cells(opt.Paper); err != nil {
-				return err
-			}
-			err = withStore(cmd.Context(), path, store.Open, func(b *store.Book) error {
-				labels.Labels, err = templateLabels(cmd.Context(), b, args, f.plates)
-				return err
+			return withStore(cmd.Context(), path, store.Open, func(b *store.Book) error {
+				return a.printed(cmd.Context(), f.out, func(w io.Writer) error { return office.PrintLabels(cmd.Context(), w, b, args, f.sheet, how) })
 			})
-			if err != nil {
-				return err
-			}
-			return a.printed(cmd.Context(), f.out, func(w io.Writer) error { return pdf.WriteLabels(w, labels, opt) })
 		},
 	}
 	f.add(cmd, "labels.pdf")
 	fs := cmd.Flags()
-	fs.StringVar(&f.grid, "grid", "", "labels across and down, a `NUMBERxNUMBER` (default 3x8, on Letter 3x7)")
-	fs.StringVar(&f.label, "label", "70x36mm", "width and height of a label, `WIDTHxHEIGHT`")
-	fs.StringVar(&f.corner, "corner", "", "where the first label's corner lies on the page, `ACROSSxDOWN` (default: centred)")
-	fs.StringVar(&f.step, "step", "", "from a label's corner to the next one's, `ACROSSxDOWN` (default: side by side)")
-	fs.IntVar(&f.first, "first", 1, "begin at the label of this `NUMBER`")
-	fs.BoolVar(&f.outline, "outline", false, "draw the edges of the labels, for plain paper")
-	fs.BoolVar(&f.plates, "each-plate", false, "a label for each plate")
+	fs.StringVar(&f.sheet.Grid, "grid", "", "labels across and down, a `NUMBERxNUMBER` (default 3x8, on Letter 3x7)")
+	fs.StringVar(&f.sheet.Label, "label", office.UsualLabel, "width and height of a label, `WIDTHxHEIGHT`")
+	fs.StringVar(&f.sheet.Corner, "corner", "", "where the first label's corner lies on the page, `ACROSSxDOWN` (default: centred)")
+	fs.StringVar(&f.sheet.Step, "step", "", "from a label's corner to the next one's, `ACROSSxDOWN` (default: side by side)")
+	fs.IntVar(&f.sheet.First, "first", 1, "begin at the label of this `NUMBER`")
+	fs.BoolVar(&f.sheet.Outline, "outline", false, "draw the edges of the labels, for plain paper")
+	fs.BoolVar(&f.sheet.EachPlate, "each-plate", false, "a label for each plate")
 	a.bookFlag(fs, &path)
 	return cmd
-}
-
-// cells reads how the labels lie.
-func (f *labelFlags) cells(paper pdf.Paper) (ticket.LabelGrid, error) {
-	g := ticket.LabelGrid{Columns: 3, Rows: 8, PageWidth: 210, PageHeight: 297}
-	if paper == pdf.Letter {
-		g.Rows, g.PageWidth, g.PageHeight = 7, 215.9, 279.4
-	}
-	var err error
-	if g.Width, g.Height, err = pair("--label", f.label); err != nil {
-		return g, err
-	}
-	if f.grid != "" {
-		across, down, _ := strings.Cut(f.grid, "x")
-		g.Columns, err = strconv.Atoi(across)
-		if err == nil {
-			g.Rows, err = strconv.Atoi(down)
-		}
-		if err != nil {
-			return g, fault.New("usage", "--grid", "%q is no grid; write labels across and down, such as 3x8", f.grid)
-		}
-	}
-	g.StepX, g.StepY = g.Width, g.Height
-	if f.step != "" {
-		if g.StepX, g.StepY, err = pair("--step", f.step); err != nil {
-			return g, err
-		}
-	}
-	g.Left = max(0, (g.PageWidth-float64(g.Columns-1)*g.StepX-g.Width)/2)
-	g.Top = max(0, (g.PageHeight-float64(g.Rows-1)*g.StepY-g.Height)/2)
-	if f.corner != "" {
-		g.Left, g.Top, err = pair("--corner", f.corner)
-	}
-	return g, err
-}
-
-// pair reads "70x36mm": two lengths, the first in the unit of the second where it
-// says none.
-func pair(flag, text string) (float64, float64, error) {
-	one, other, ok := strings.Cut(text, "x")
-	second, err := unit.ParseClearance(other)
-	if ok && err == nil {
-		if strings.Trim(one, "0123456789. ") == "" {
-			one += strings.TrimLeft(other, "0123456789. ")
-		}
-		var first unit.Length
-		if first, err = unit.ParseClearance(one); err == nil {
-			return first.MM(), second.MM(), nil
-		}
-	}
-	return 0, 0, fault.New("usage", flag, "%q are no two lengths; write them as 70x36mm", text)
-}
-
-// templateLabels makes the labels of templates, in the order of their codes as typed.
-func templateLabels(ctx context.Context, b shop.Templates, codes []string, plates bool) ([]ticket.Label, error) {
-	var out []ticket.Label
-	for _, typed := range codes {
-		t, err := b.Template(ctx, typed)
-		if err != nil {
-			return nil, err
-		}
-		picture, err := b.TemplatePicture(ctx, t.ID)
-		if err != nil {
-			return nil, err
-		}
-		l, err := labelOf(t, picture)
-		if err != nil {
-			return nil, err
-		}
-		if !plates {
-			out = append(out, l)
-			continue
-		}
-		each, err := plateLabels(ctx, b, t, l)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, each...)
-	}
-	return out, nil
-}
-
-// plateLabels makes of the label of a template one for each plate, with the stones
-// that are brushed into it, by the layout that the book keeps.
-func plateLabels(ctx context.Context, b shop.Templates, t shop.TemplateSet, l ticket.Label) ([]ticket.Label, error) {
-	files, err := b.TemplateFiles(ctx, t.ID)
-	if err != nil {
-		return nil, err
-	}
-	i := slices.IndexFunc(files, func(f shop.TemplateFile) bool { return f.Name == layoutName })
-	if i < 0 {
-		return nil, fault.New("book-damaged", t.Code, "the book does not have the layout of this template; brushfall book check tells more")
-	}
-	doc, err := design.Read(bytes.NewReader(files[i].Data))
-	if err != nil {
-		return nil, at(t.Code, err)
-	}
-	var out []ticket.Label
-	for _, p := range doc.Plates {
-		one := l
-		one.Plate = p.Number
-		stones := slices.DeleteFunc(slices.Clone(doc.Stones), func(s design.Stone) bool { return s.Plate != p.Number })
-		lines, err := count.Tally(stones, doc.Kinds, count.DefaultSpare)
-		if err != nil {
-			return nil, at(t.Code, err)
-		}
-		one.Kinds = nil
-		for _, c := range lines {
-			one.Kinds = append(one.Kinds, brushOf(shop.Kind{Size: c.Size, Colour: c.Colour}, c.Pieces))
-		}
-		out = append(out, one)
-	}
-	return out, nil
-}
-
-// brushOf is a line of a label.
-func brushOf(k shop.Kind, pieces int) ticket.Brush {
-	row := ticket.Brush{Size: k.Size, Colour: k.Colour, Pieces: pieces}
-	if c, err := catalogue.FindColour(k.Colour); err == nil {
-		row.Swatch = ticket.Swatch{Hex: c.Hex, AB: c.Finish == catalogue.AB}
-	}
-	return row
-}
-
-// labelOf puts a template on a label.
-func labelOf(t shop.TemplateSet, picture []byte) (ticket.Label, error) {
-	l := ticket.Label{Code: t.Code, Design: t.Design, Size: ticket.Area(t.Width, t.Height, unit.Millimetre), Plates: t.Plates, Place: t.Place}
-	if t.Customer != "" {
-		l.Added = []string{t.Customer}
-	}
-	for _, k := range t.Kinds {
-		l.Kinds = append(l.Kinds, brushOf(k.Kind, k.Pieces))
-	}
-	var err error
-	if l.QR, err = modules(t.Code); err != nil {
-		return l, err
-	}
-	if picture == nil {
-		return l, nil
-	}
-	img, err := jpeg.Decode(bytes.NewReader(picture))
-	if err != nil {
-		return l, fault.Wrap("picture", fmt.Errorf("the picture of %s: %w", t.Code, err))
-	}
-	var small bytes.Buffer
-	if err := png.Encode(&small, img); err != nil {
-		return l, fault.Wrap("picture", err)
-	}
-	l.Image = small.Bytes()
-	return l, nil
-}
-
-// modules gives the QR code of a text (ISO/IEC 18004), rows of modules without the
-// quiet zone. At level H a template's code still goes into the smallest, of 21 × 21
-// modules, and is read with up to 30 % of it lost.
-func modules(text string) ([][]bool, error) {
-	code, err := qr.Encode(text, qr.H, qr.AlphaNumeric)
-	if err != nil {
-		return nil, fault.Wrap("qr", err)
-	}
-	size := code.Bounds().Size()
-	out := make([][]bool, size.Y)
-	for y := range out {
-		out[y] = make([]bool, size.X)
-		for x := range out[y] {
-			r, _, _, _ := code.At(x, y).RGBA()
-			out[y][x] = r == 0
-		}
-	}
-	return out, nil
 }

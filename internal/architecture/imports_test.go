@@ -40,6 +40,7 @@ func pipeline() [][]string {
 		{"job"},
 		{"trial"},
 		{"shop"},
+		{"office"},
 		{"store"},
 		{"bench"},
 		{"bench/shelf"},
@@ -243,6 +244,9 @@ func TestTheRulesBite(t *testing.T) {
 		{"bench/shelf", internal + "web"},
 		{"bench/shelf", "net/http"},
 		{"job", internal + "bench"},
+		{"office", internal + "store"},
+		{"office", "net/http"},
+		{"shop", internal + "office"},
 	} {
 		if len(faults(c.name, c.imported)) == 0 {
 			t.Errorf("internal/%s may import %s", c.name, c.imported)

@@ -15,7 +15,6 @@ import (
 
 	"brushfall/internal/bench"
 	"brushfall/internal/fit"
-	"brushfall/internal/shop"
 )
 
 // Options are what a server works with.
@@ -36,10 +35,8 @@ type Options struct {
 	Font func(name string) []byte
 	// Cutters are the ways to cutters; nil: none.
 	Cutters Cutters
-	// Shop opens the shop's book; nil: there is none to be had. BookDesign makes a design
-	// of the book of a layout.json.
-	Shop       OpenShop
-	BookDesign func(layout []byte) (shop.Design, error)
+	// Shop opens the shop's book; nil: there is none to be had.
+	Shop OpenShop
 	// Now is the clock.
 	Now func() time.Time
 }

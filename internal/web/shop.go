@@ -6,18 +6,12 @@ import (
 	"time"
 
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 )
 
 // Shop is the shop's book as the page sees it.
-type Shop interface {
-	shop.Book
-	shop.Customers
-	shop.Designs
-	shop.Jobs
-	shop.Templates
-	shop.Prices
-}
+type Shop = office.Book
 
 // OpenShop gives the shop's book. With begin it is begun where there is none; without,
 // nil and no error say that there is none yet.

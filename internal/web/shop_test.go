@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"brushfall/internal/catalogue"
-	"brushfall/internal/shop"
 	"brushfall/internal/store"
 )
 
@@ -26,9 +25,6 @@ func withShop(t *testing.T) *window {
 				return nil, err
 			}
 			return book, err
-		}
-		o.BookDesign = func([]byte) (shop.Design, error) {
-			return shop.Design{Name: "disc", Digest: "ab", Plates: 1, Stones: []shop.Stones{{Kind: shop.Kind{Size: "SS10", Colour: "crystal"}, Pieces: 100, Take: 102}}}, nil
 		}
 	})
 	t.Cleanup(func() {
@@ -68,6 +64,7 @@ func TestShopFromThePage(t *testing.T) {
 	who := read[customerBody](w.send("POST", "/api/shop/customers", map[string]any{"name": "Saltmarsh Herons"}).is(201))
 	d := w.disc()
 	w.put(d, map[string]any{"effort": "live"}).is(200)
+	takes := read[layoutBody](w.send("POST", "/api/designs/"+d.ID+"/layout", map[string]any{}).is(200)).Counts[0]
 	job := read[jobBody](w.send("POST", "/api/shop/jobs", map[string]any{"customer": who.ID, "due": "2026-12-04", "lines": []any{map[string]any{"run": w.made(d.ID), "quantity": 3, "destination": "garment"}}}).is(201))
 	if job.State != "asked" || job.Called != "Saltmarsh Herons" || job.Lines[0].Name != "disc" {
 		t.Fatalf("the job is %+v", job)
@@ -76,7 +73,7 @@ func TestShopFromThePage(t *testing.T) {
 		return read[jobBody](w.send("POST", "/api/shop/jobs/"+fmt.Sprint(job.ID)+"/"+step, body).is(200))
 	}
 	at("promise", map[string]any{})
-	if short := read[[]shortageBody](w.send("GET", "/api/shop/shortages", nil).is(200)); len(short) == 0 || short[0].Reserved != 3*102 || short[0].Short != 0 {
+	if short := read[[]shortageBody](w.send("GET", "/api/shop/shortages", nil).is(200)); len(short) == 0 || short[0].Reserved != 3*(takes.Pieces+takes.Spare) || short[0].Short != 0 {
 		t.Errorf("reserved is %+v", short)
 	}
 	if made := at("make", map[string]any{"place": "drawer"}); made.State != "made" {
@@ -85,7 +82,7 @@ func TestShopFromThePage(t *testing.T) {
 	if done := at("hand-over", map[string]any{}); done.State != "handed over" {
 		t.Errorf("handed over it is %+v", done)
 	}
-	if left := read[[]holdingBody](w.send("GET", "/api/shop/stock", nil))[0].Pieces; left != 20*catalogue.Gross-80-3*100 {
+	if left := read[[]holdingBody](w.send("GET", "/api/shop/stock", nil))[0].Pieces; left != 20*catalogue.Gross-80-3*takes.Pieces {
 		t.Errorf("%d stones are left", left)
 	}
 	if steps := read[[]stepBody](w.send("GET", "/api/shop/jobs/"+fmt.Sprint(job.ID)+"/steps", nil).is(200)); len(steps) != 4 {

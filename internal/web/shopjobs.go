@@ -7,6 +7,7 @@ import (
 
 	"brushfall/internal/fault"
 	"brushfall/internal/job"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 )
 
@@ -115,17 +116,27 @@ func (s *Server) askJob(ctx context.Context, b Shop, in *bodyOf[jobBody]) (jobBo
 	return jobOf(made), err
 }
 
+// madeOf gives the design of a run.
+func (s *Server) madeOf(run string) (office.Made, []job.File, error) {
+	files, err := s.done(run)
+	if err != nil {
+		return office.Made{}, nil, err
+	}
+	i := slices.IndexFunc(files, func(f job.File) bool { return f.Name == office.LayoutName })
+	if i < 0 {
+		return office.Made{}, nil, fault.New("design", run, "this run is not of one design; make the files of one first")
+	}
+	made, err := office.ReadMade(files[i].Data)
+	return made, files, err
+}
+
 // booked brings the design of a run into the book and gives its number there.
 func (s *Server) booked(ctx context.Context, b Shop, run string) (int64, error) {
-	files, err := s.done(run)
+	made, _, err := s.madeOf(run)
 	if err != nil {
 		return 0, err
 	}
-	i := slices.IndexFunc(files, func(f job.File) bool { return f.Name == "layout.json" })
-	if i < 0 || s.opt.BookDesign == nil {
-		return 0, fault.New("design", run, "this run is not of one design; make the files of one first")
-	}
-	d, err := s.opt.BookDesign(files[i].Data)
+	d, err := made.Design("design")
 	if err != nil {
 		return 0, err
 	}

@@ -1,0 +1,90 @@
+// Package office is where the shop's book and the pipeline meet: made designs are
+// priced, quoted and entered as templates, and the shop's papers are printed. The
+// commands and the page both call it, so that they give the same quotes and the same
+// bytes. It keeps nothing itself: the book is a Book, papers go to an io.Writer, and
+// the time is an argument.
+//
+// Its faults are those of the packages that it joins, and: "price-blank", "price-list",
+// "price-unset" (a paper without a currency), "quote-answered" (an order sheet of a
+// quote that is not taken), "template", "picture", "buy-list", "date".
+package office
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+
+	"brushfall/internal/count"
+	"brushfall/internal/design"
+	"brushfall/internal/shop"
+)
+
+// Book is the whole of the shop's book.
+type Book interface {
+	shop.Book
+	shop.Catalogue
+	shop.Customers
+	shop.Designs
+	shop.Jobs
+	shop.Templates
+	shop.Prices
+	shop.Quotes
+}
+
+// LayoutName is the file that a made design is known by.
+const LayoutName = "layout.json"
+
+// Made is a made design: its document, and the bytes of the layout.json that it was
+// read from.
+type Made struct {
+	Document design.Document
+	Layout   []byte
+}
+
+// ReadMade reads a layout.json. Faults as of design.Read.
+func ReadMade(layout []byte) (Made, error) {
+	doc, err := design.Read(bytes.NewReader(layout))
+	return Made{doc, layout}, err
+}
+
+// Design gives what the book keeps of the design: what a transfer takes, and the
+// SHA-256 of the layout. It is called name where the document has no name.
+func (m Made) Design(name string) (shop.Design, error) {
+	sum := sha256.Sum256(m.Layout)
+	out := shop.Design{Name: name, Digest: hex.EncodeToString(sum[:])}
+	var err error
+	if out.Stones, err = m.stones(); err != nil {
+		return out, err
+	}
+	doc := m.Document
+	if doc.Design != "" {
+		out.Name = doc.Design
+	}
+	out.Width, out.Height, out.Plates, out.Flock = doc.Width, doc.Height, len(doc.Plates), len(doc.Sheets)
+	if len(doc.Plates) > 0 {
+		f := doc.Plates[0].Frame // all have the same
+		t := count.TapeFor(f[2]-f[0], f[3]-f[1])
+		out.Tape = shop.Cover{PerSheet: t.PerSheet, Sheets: t.Sheets}
+	}
+	film := count.FilmFor(doc.Width, doc.Height)
+	f := count.Cut(film.Width, film.Height)
+	out.Film = shop.Cover{PerSheet: f.PerSheet, Sheets: f.Sheets}
+	return out, nil
+}
+
+// stones counts those of one transfer, with the usual spare ones.
+func (m Made) stones() ([]shop.Stones, error) {
+	lines, err := count.Tally(m.Document.Stones, m.Document.Kinds, count.DefaultSpare)
+	if err != nil {
+		return nil, err
+	}
+	var out []shop.Stones
+	for _, l := range lines {
+		k, err := shop.NewKind(l.Size, l.Colour)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, shop.Stones{Kind: k, Pieces: l.Pieces, Take: l.Take})
+	}
+	return out, nil
+}
