@@ -53,56 +53,75 @@ type BrushQuestion struct {
 // that the design does not have, and no two by the same; the nearest colours are
 // taken. First those that can be, then by what is missing; among equals the order stays.
 func Brushable(templates []TemplateSet, free map[Kind]int, q BrushQuestion) []Brushing {
-	var out []Brushing
+	var tried []trial
 	shelf := newShelf(free)
-	for _, t := range templates {
-		if t.Condition == Gone {
+	for i := range templates {
+		if templates[i].Condition == Gone {
 			continue
 		}
-		b := Brushing{Template: t}
-		use := kindsOf(t)
-		if q.Swap && !suffices(t, use, free, q.Transfers) {
-			b.Swaps = shelf.swaps(t, q.Transfers)
-			for _, s := range b.Swaps {
-				use[slices.Index(use, s.For)] = s.By
-			}
-		}
-		wanted := 0
-		b.Transfers = math.MaxInt
-		for i, p := range t.Kinds {
-			has := max(0, free[use[i]])
-			wanted += p.Take * q.Transfers
-			b.Transfers = min(b.Transfers, has/max(1, p.Take))
-			if short := p.Take*q.Transfers - has; short > 0 {
-				b.Missing = append(b.Missing, Want{p.Kind, short})
-			}
-		}
-		if float64(b.Short()) <= (1-q.Least)*float64(wanted) {
-			out = append(out, b)
+		if t := shelf.try(&templates[i], q); t.short <= t.mayLack {
+			tried = append(tried, t)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Brushing) int {
-		return cmp.Or(cmp.Compare(a.Short(), b.Short()), cmp.Compare(len(a.Swaps), len(b.Swaps)))
+	slices.SortStableFunc(tried, func(a, b trial) int {
+		return cmp.Or(cmp.Compare(a.short, b.short), cmp.Compare(len(a.swaps), len(b.swaps)))
 	})
 	if q.Most > 0 {
-		out = out[:min(len(out), q.Most)]
+		tried = tried[:min(len(tried), q.Most)]
+	}
+	var out []Brushing
+	for _, t := range tried {
+		out = append(out, shelf.brushing(t, q.Transfers))
 	}
 	return out
 }
 
-func kindsOf(t TemplateSet) []Kind {
-	var out []Kind
+// trial is what is short of a template with its substitutes, and how many pieces may
+// be: the little that is kept of every template until the best are picked.
+type trial struct {
+	template       *TemplateSet
+	short, mayLack int
+	swaps          []Swap
+}
+
+// try looks for substitutes only where they can bring a template among those that are told.
+func (s *shelf) try(t *TemplateSet, q BrushQuestion) trial {
+	out := trial{template: t}
+	wanted := 0
 	for _, p := range t.Kinds {
-		out = append(out, p.Kind)
+		need := p.Take * q.Transfers
+		wanted += need
+		out.short += max(0, need-max(0, s.free[p.Kind]))
+	}
+	out.mayLack = int(math.Floor((1 - q.Least) * float64(wanted)))
+	if !q.Swap || out.short == 0 {
+		return out
+	}
+	var lacking int
+	if out.swaps, lacking = s.swaps(t, q.Transfers, out.mayLack); lacking > out.mayLack {
+		out.short = lacking
+		return out
+	}
+	for _, w := range out.swaps {
+		i := slices.IndexFunc(t.Kinds, func(p Stones) bool { return p.Kind == w.For })
+		out.short -= t.Kinds[i].Take*q.Transfers - max(0, s.free[w.For])
 	}
 	return out
 }
 
-func suffices(t TemplateSet, use []Kind, free map[Kind]int, transfers int) bool {
-	for i, p := range t.Kinds {
-		if free[use[i]] < p.Take*transfers {
-			return false
+// brushing tells of a template that was tried.
+func (s *shelf) brushing(t trial, transfers int) Brushing {
+	b := Brushing{Template: *t.template, Transfers: math.MaxInt, Swaps: t.swaps}
+	for _, p := range t.template.Kinds {
+		use := p.Kind
+		if i := slices.IndexFunc(t.swaps, func(w Swap) bool { return w.For == p.Kind }); i >= 0 {
+			use = t.swaps[i].By
+		}
+		has := max(0, s.free[use])
+		b.Transfers = min(b.Transfers, has/max(1, p.Take))
+		if short := p.Take*transfers - has; short > 0 {
+			b.Missing = append(b.Missing, Want{p.Kind, short})
 		}
 	}
-	return true
+	return b
 }

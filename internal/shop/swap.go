@@ -15,11 +15,11 @@ import (
 type shelf struct {
 	free  map[Kind]int
 	sizes map[string][]Kind
-	near  map[Kind][]Swap // what could stand in for a kind, the nearest first
+	near  map[Kind][]standIn // what could stand in for a kind, the nearest first
 }
 
 func newShelf(free map[Kind]int) *shelf {
-	s := &shelf{free: free, sizes: map[string][]Kind{}, near: map[Kind][]Swap{}}
+	s := &shelf{free: free, sizes: map[string][]Kind{}, near: map[Kind][]standIn{}}
 	for k, n := range free {
 		if n > 0 {
 			s.sizes[k.Size] = append(s.sizes[k.Size], k)
@@ -28,18 +28,24 @@ func newShelf(free map[Kind]int) *shelf {
 	return s
 }
 
+// standIn is a colour that could stand in for another, and how many of it are free.
+type standIn struct {
+	Swap
+	free int
+}
+
 // nearest gives all other colours of a kind's size.
-func (s *shelf) nearest(k Kind) []Swap {
+func (s *shelf) nearest(k Kind) []standIn {
 	if out, ok := s.near[k]; ok {
 		return out
 	}
-	var out []Swap
+	var out []standIn
 	for _, by := range s.sizes[k.Size] {
 		if by != k {
-			out = append(out, Swap{k, by, colourApart(k.Colour, by.Colour)})
+			out = append(out, standIn{Swap{k, by, colourApart(k.Colour, by.Colour)}, s.free[by]})
 		}
 	}
-	slices.SortFunc(out, func(a, b Swap) int { return cmp.Or(cmp.Compare(a.Apart, b.Apart), CompareKinds(a.By, b.By)) })
+	slices.SortFunc(out, func(a, b standIn) int { return cmp.Or(cmp.Compare(a.Apart, b.Apart), CompareKinds(a.By, b.By)) })
 	s.near[k] = out
 	return out
 }
@@ -62,24 +68,34 @@ func colourApart(a, b string) float64 {
 
 // swaps gives substitutes for the kinds that are short, where there are any: of all
 // ways to stand in for as many kinds as can be, one whose colours are the least apart
-// in sum. Sizes do not touch each other.
-func (s *shelf) swaps(t TemplateSet, transfers int) []Swap {
-	var out []Swap
+// in sum. Sizes do not touch each other. Where nothing can stand in for more pieces
+// than may be lacking, it gives how many those are, and does not search.
+func (s *shelf) swaps(t *TemplateSet, transfers, mayLack int) (out []Swap, lacking int) {
+	choices := make([][]*standIn, len(t.Kinds))
 	for i, p := range t.Kinds {
-		if i > 0 && t.Kinds[i-1].Kind.Size == p.Kind.Size { // kinds are in the order of sizes
+		need, has := p.Take*transfers, s.free[p.Kind]
+		if has >= need {
 			continue
 		}
-		m := matching{apart: math.Inf(1)}
-		for _, q := range t.Kinds {
-			need := q.Take * transfers
-			if q.Kind.Size == p.Kind.Size && s.free[q.Kind] < need {
-				m.choices = append(m.choices, s.candidates(t, q.Kind, need))
+		if choices[i] = s.candidates(t, p.Kind, need); len(choices[i]) == 0 {
+			if lacking += need - max(0, has); lacking > mayLack {
+				return nil, lacking
 			}
 		}
-		m.search(0, nil, 0)
-		out = append(out, m.best...)
 	}
-	return out
+	for i := 0; i < len(choices); {
+		next := i + 1
+		for next < len(choices) && t.Kinds[next].Kind.Size == t.Kinds[i].Kind.Size { // kinds are in the order of sizes
+			next++
+		}
+		m := matching{choices: slices.DeleteFunc(choices[i:next], func(c []*standIn) bool { return len(c) == 0 }), apart: math.Inf(1)}
+		m.search(0, nil, 0)
+		for _, c := range m.best {
+			out = append(out, c.Swap)
+		}
+		i = next
+	}
+	return out, lacking
 }
 
 // nearestSwaps is how many colours are tried for a kind. Of n kinds of one size that
@@ -88,11 +104,16 @@ const nearestSwaps = 8
 
 // candidates gives the nearest colours that there are enough of and that the design
 // does not have.
-func (s *shelf) candidates(t TemplateSet, k Kind, need int) []Swap {
-	var out []Swap
-	for _, c := range s.nearest(k) {
+func (s *shelf) candidates(t *TemplateSet, k Kind, need int) []*standIn {
+	var out []*standIn
+	near := s.nearest(k)
+	for i := range near {
+		c := &near[i]
+		if c.free < need {
+			continue
+		}
 		own := slices.ContainsFunc(t.Kinds, func(p Stones) bool { return p.Kind == c.By })
-		if !own && s.free[c.By] >= need {
+		if !own {
 			if out = append(out, c); len(out) == nearestSwaps {
 				break
 			}
@@ -101,20 +122,18 @@ func (s *shelf) candidates(t TemplateSet, k Kind, need int) []Swap {
 	return out
 }
 
-// matching is a search over substitutes for the kinds of one size, by branch and
+// matching is a search over substitutes for the kinds of one size that have any, by branch and
 // bound: the first way that it tries takes the nearest that is left for each.
 type matching struct {
-	choices [][]Swap
-	best    []Swap
+	choices [][]*standIn
+	best    []*standIn
 	apart   float64
 }
 
-func (m *matching) search(at int, chosen []Swap, apart float64) {
-	rest, least := 0, 0.0
+func (m *matching) search(at int, chosen []*standIn, apart float64) {
+	rest, least := len(m.choices)-at, 0.0
 	for _, c := range m.choices[at:] {
-		if len(c) > 0 {
-			rest, least = rest+1, least+c[0].Apart
-		}
+		least += c[0].Apart
 	}
 	if most := len(chosen) + rest; most < len(m.best) || most == len(m.best) && apart+least >= m.apart {
 		return
@@ -124,7 +143,7 @@ func (m *matching) search(at int, chosen []Swap, apart float64) {
 		return
 	}
 	for _, c := range m.choices[at] {
-		if !slices.ContainsFunc(chosen, func(o Swap) bool { return o.By == c.By }) {
+		if !slices.ContainsFunc(chosen, func(o *standIn) bool { return o.By == c.By }) {
 			m.search(at+1, append(chosen, c), apart+c.Apart)
 		}
 	}

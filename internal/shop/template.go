@@ -229,5 +229,8 @@ func NearCode(typed, code string) bool {
 // LargestFirst orders stones as they are brushed and counted: the largest first, then
 // by colour.
 func LargestFirst(a, b Stones) int {
+	if a.Kind.Size == b.Kind.Size {
+		return cmp.Compare(a.Kind.Colour, b.Kind.Colour)
+	}
 	return cmp.Or(CompareKinds(Kind{Size: b.Kind.Size}, Kind{Size: a.Kind.Size}), cmp.Compare(a.Kind.Colour, b.Kind.Colour))
 }

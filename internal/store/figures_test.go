@@ -141,7 +141,7 @@ func templateQuestions(all []shop.TemplateSet) []question {
 		}},
 		{"template history", atOnce, func(ctx context.Context, b *Book) (int, error) { return rows(b.TemplateHistory(ctx, some.ID)) }},
 		{"template files", atOnce, func(ctx context.Context, b *Book) (int, error) { return rows(b.TemplateFiles(ctx, some.ID)) }},
-		{"templates, all of them", soon, func(ctx context.Context, b *Book) (int, error) {
+		{"templates, all of them", atOnce, func(ctx context.Context, b *Book) (int, error) {
 			return rows(b.FindTemplates(ctx, shop.Search{Gone: true}))
 		}},
 		{"can-brush", atOnce, brush(shop.BrushQuestion{})},

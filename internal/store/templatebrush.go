@@ -1,7 +1,10 @@
 package store
 
 import (
+	"cmp"
 	"context"
+	"slices"
+	"strings"
 
 	"brushfall/internal/shop"
 )
@@ -60,19 +63,21 @@ func (b *Book) WhatToBrush(ctx context.Context, q shop.BrushQuestion) ([]shop.Br
 // templateStones gives the templates that are not gone, the newest first, with
 // their stones and no more.
 func (b *Book) templateStones(ctx context.Context) ([]shop.TemplateSet, error) {
-	var out []shop.TemplateSet
-	at := map[int64]int{}
-	err := b.each(ctx, `SELECT template FROM template_states WHERE condition <> 'gone' ORDER BY made DESC, template DESC`, nil, func(scan func(...any) error) error {
-		var t shop.TemplateSet
-		if err := scan(&t.ID); err != nil {
-			return err
-		}
-		at[t.ID] = len(out)
-		out = append(out, t)
-		return nil
+	type cut struct {
+		id   int64
+		made string
+	}
+	var order []cut
+	err := b.packed(ctx, b.db, `template, made`, `template_states WHERE condition <> 'gone'`, nil, func(f *fields) {
+		order = append(order, cut{f.int64(), f.text()})
 	})
 	if err != nil {
-		return nil, err
+		return nil, b.wrap(err)
 	}
-	return out, b.wrap(fillKinds(ctx, b.db, out, at, ``, nil))
+	slices.SortFunc(order, func(a, b cut) int { return cmp.Or(strings.Compare(b.made, a.made), cmp.Compare(b.id, a.id)) })
+	out := make([]shop.TemplateSet, len(order))
+	for i, o := range order {
+		out[i].ID = o.id
+	}
+	return out, b.wrap(b.addKinds(ctx, b.db, out))
 }

@@ -75,8 +75,7 @@ func (b *Book) templates(ctx context.Context, in asker, q templateQuery) ([]shop
 		order = `w.rank, ` + order
 		where, args = append([]string{`template_words MATCH ?`}, where...), append([]any{q.words}, args...)
 	}
-	query := `SELECT t.id, t.code, t.mark, t.digest, t.design, t.width, t.height, t.frame_width, t.frame_height, t.plates, t.note, t.lasts,
-		COALESCE(t.customer, 0), COALESCE(c.name, ''), c.erased IS NOT NULL, s.made, s.last, s.place, s.condition, s.uses
+	query := `SELECT ` + packedRowOf(templateFields) + `, t.width, t.height, t.frame_width, t.frame_height
 		FROM ` + from + ` LEFT JOIN customers c ON c.id = t.customer`
 	if len(where) > 0 {
 		query += ` WHERE ` + strings.Join(where, ` AND `)
@@ -86,38 +85,44 @@ func (b *Book) templates(ctx context.Context, in asker, q templateQuery) ([]shop
 		query += ` LIMIT ` + strconv.Itoa(q.most)
 	}
 	out := []shop.TemplateSet{}
+	var row string
+	var width, height, frameWidth, frameHeight float64
 	err := rowsOf(ctx, in, query, args, func(scan func(...any) error) error {
-		t, err := b.scanTemplate(scan)
-		out = append(out, t)
-		return err
+		if err := scan(&row, &width, &height, &frameWidth, &frameHeight); err != nil {
+			return err
+		}
+		out = append(out, shop.TemplateSet{Width: width, Height: height, FrameWidth: frameWidth, FrameHeight: frameHeight})
+		if err := readTemplate(fieldsOf(row), &out[len(out)-1]); err != nil {
+			return damaged(b.path, err)
+		}
+		return nil
 	})
 	if err != nil {
 		return nil, err
 	}
-	return out, addKinds(ctx, in, out)
+	return out, b.addKinds(ctx, in, out)
 }
 
-func (b *Book) scanTemplate(scan func(...any) error) (shop.TemplateSet, error) {
-	var t shop.TemplateSet
-	var erased bool
-	var made, last string
-	err := scan(&t.ID, &t.Code, &t.Mark, &t.Digest, &t.Design, &t.Width, &t.Height, &t.FrameWidth, &t.FrameHeight, &t.Plates, &t.Note, &t.Lasts,
-		&t.CustomerID, &t.Customer, &erased, &made, &last, &t.Place, &t.Condition, &t.Uses)
-	if err != nil {
-		return t, err
-	}
-	if erased {
+// templateFields are those that readTemplate reads, in its order.
+const templateFields = `t.id, t.code, t.mark, t.digest, t.design, t.plates, t.note, t.lasts,
+	COALESCE(t.customer, 0), COALESCE(c.name, ''), c.erased IS NOT NULL, s.made, s.last, s.place, s.condition, s.uses`
+
+func readTemplate(f *fields, t *shop.TemplateSet) error {
+	t.ID, t.Code, t.Mark, t.Digest, t.Design, t.Plates, t.Note, t.Lasts = f.int64(), f.text(), f.text(), f.text(), f.text(), f.int(), f.text(), f.int()
+	t.CustomerID, t.Customer = f.int64(), f.text()
+	if f.bool() {
 		t.Customer = shop.ErasedName(t.CustomerID)
 	}
-	if t.Made, err = time.Parse(time.RFC3339, made); err != nil {
-		return t, damaged(b.path, err)
+	made, last := f.text(), f.text()
+	t.Place, t.Condition, t.Uses = f.text(), shop.Condition(f.text()), f.int()
+	if err := f.end(); err != nil {
+		return err
 	}
-	if last != "" {
-		if t.Last, err = time.Parse(time.RFC3339, last); err != nil {
-			return t, damaged(b.path, err)
-		}
+	var err error
+	if t.Made, err = time.Parse(time.RFC3339, made); err == nil && last != "" {
+		t.Last, err = time.Parse(time.RFC3339, last)
 	}
-	return t, nil
+	return err
 }
 
 // fewTemplates is up to how many templates are asked for one by one; beyond, one
@@ -129,39 +134,30 @@ func anyOf(column string, many int) string {
 	return column + ` IN (?` + strings.Repeat(`, ?`, many-1) + `)`
 }
 
-// addKinds fills in the kinds of templates.
-func addKinds(ctx context.Context, in asker, templates []shop.TemplateSet) error {
+// addKinds fills in the kinds of templates. A template's kinds never change, so that a
+// query of their own is of the same moment.
+func (b *Book) addKinds(ctx context.Context, in asker, templates []shop.TemplateSet) error {
 	if len(templates) == 0 {
 		return nil
 	}
 	at := make(map[int64]int, len(templates))
-	where, args := ``, []any(nil)
+	from, args := `template_kinds`, []any(nil)
 	if len(templates) <= fewTemplates {
-		where = ` WHERE ` + anyOf(`template`, len(templates))
+		from += ` WHERE ` + anyOf(`template`, len(templates))
 	}
 	for i, t := range templates {
 		at[t.ID] = i
-		if where != `` {
+		if len(templates) <= fewTemplates {
 			args = append(args, t.ID)
 		}
 	}
-	return fillKinds(ctx, in, templates, at, where, args)
-}
-
-// fillKinds reads kinds into the templates whose places are given. A template's kinds
-// never change, so that a query of their own is of the same moment.
-func fillKinds(ctx context.Context, in asker, templates []shop.TemplateSet, at map[int64]int, where string, args []any) error {
-	err := rowsOf(ctx, in, `SELECT template, size, colour, pieces, take FROM template_kinds`+where, args, func(scan func(...any) error) error {
-		var id int64
-		var k shop.Stones
-		if err := scan(&id, &k.Kind.Size, &k.Kind.Colour, &k.Pieces, &k.Take); err != nil {
-			return err
-		}
+	err := b.packed(ctx, in, `template, size, colour, pieces, take`, from, args, func(f *fields) {
+		id := f.int64()
+		k := shop.Stones{Kind: shop.Kind{Size: f.text(), Colour: f.text()}, Pieces: f.int(), Take: f.int()}
 		if i, ok := at[id]; ok {
 			templates[i].Kinds = append(templates[i].Kinds, k)
 			templates[i].Stones += k.Pieces
 		}
-		return nil
 	})
 	for _, t := range templates {
 		slices.SortFunc(t.Kinds, shop.LargestFirst)
