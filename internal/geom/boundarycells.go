@@ -167,15 +167,26 @@ func newBands(sides []side) bands {
 		return bands{}
 	}
 	b.rows = make([][]side, int((high-low)/b.height)+1)
+	counts, total := make([]int, len(b.rows)), 0
+	b.each(sides, func(k int, _ side) { counts[k]++; total++ })
+	room := make([]side, total)
+	for k, n := range counts {
+		b.rows[k], room = room[:0:n], room[n:]
+	}
+	b.each(sides, func(k int, s side) { b.rows[k] = append(b.rows[k], s) })
+	return b
+}
+
+// each calls f for every row that a side runs through; level sides run through none.
+func (b *bands) each(sides []side, f func(row int, s side)) {
 	for _, s := range sides {
 		if s.a.Y == s.b.Y {
 			continue
 		}
 		for k := b.row(min(s.a.Y, s.b.Y)); k <= b.row(max(s.a.Y, s.b.Y)); k++ {
-			b.rows[k] = append(b.rows[k], s)
+			f(k, s)
 		}
 	}
-	return b
 }
 
 func (b *bands) row(y float64) int {

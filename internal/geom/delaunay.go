@@ -46,8 +46,8 @@ func Delaunay(points []Point) Triangulation {
 		}
 		return a - b
 	})
-	m := quadMesh{}
-	var index []int
+	m := quadMesh{at: make([]gridPoint, 0, len(points))}
+	index := make([]int, 0, len(points))
 	for k, i := range order {
 		t.Same[i] = i
 		if k > 0 && places[i] == places[order[k-1]] {
@@ -60,11 +60,15 @@ func Delaunay(points []Point) Triangulation {
 	if len(m.at) < 3 {
 		return t
 	}
-	m.edges = make([]halfEdge, 0, 8*len(m.at))
+	m.edges = make([]halfEdge, 0, edgesEach*len(m.at))
 	m.divide(0, len(m.at))
 	t.collect(&m, index)
 	return t
 }
+
+// edgesEach is how many halves of edges a point takes, those that are removed again
+// included: samples of an outline between 10 and 13.
+const edgesEach = 13
 
 // snap puts points on a grid, relative to their box.
 func snap(points []Point) []gridPoint {

@@ -114,9 +114,9 @@ func (s *site) combBed(ctx context.Context, effort Effort) (*site, error) {
 func (s *site) beds(ctx context.Context, effort Effort) ([]*site, error) {
 	best := s.lattices()
 	// The larger a bed, the less one lattice differs from another.
-	keep, tries, grown := 1, liveTries, liveGrown
+	keep, tries, grown, how := 1, liveTries, liveGrown, hasty()
 	if effort == Final {
-		grown = finalGrown
+		grown, how = finalGrown, gentle()
 	}
 	if len(best) > 0 && effort == Final {
 		keep, tries = max(1, min(finalLattice, finalStones/(1+best[0].count))), finalTries/s.orbits.size()
@@ -137,7 +137,7 @@ func (s *site) beds(ctx context.Context, effort Effort) ([]*site, error) {
 			if err := forks[i].saturate(ctx); err != nil {
 				return err
 			}
-			return forks[i].improve(ctx, tries)
+			return forks[i].improve(ctx, tries, how)
 		})
 	}
 	return forks, work.Wait()

@@ -202,7 +202,7 @@ func (s *site) pushClear(ids []int) bool {
 		was[i] = s.pieces[id].at
 	}
 	c := s.gather(ids)
-	c.settle(pushRounds)
+	c.settle(pushRounds, false)
 	c.place()
 	if !slices.ContainsFunc(ids, troubled) {
 		return true

@@ -24,6 +24,10 @@ const (
 	// stallRounds rounds is jammed, and is given up.
 	stallRounds = 40
 	stallShare  = 0.8
+	// In haste it is given up before: where the overlap after stallRounds is more than
+	// hastyOverlap pitches, or has hardly shrunk since half of them.
+	hastyShare   = 0.9
+	hastyOverlap = 0.05
 )
 
 // crowd is a set of stones that may move, among others that may not.
@@ -105,8 +109,8 @@ func (c *crowd) watch() {
 // settle pushes the crowd apart by position-based dynamics (Müller et al.,
 // J. Vis. Commun. Image R. 18 (2007) 109) until no overlap is left or the rounds
 // are spent, and gives the largest overlap left, in mm.
-func (c *crowd) settle(rounds int) float64 {
-	worst, before := math.Inf(1), math.Inf(1)
+func (c *crowd) settle(rounds int, hasty bool) float64 {
+	worst, before, half := math.Inf(1), math.Inf(1), math.Inf(1)
 	for round := range rounds {
 		if round%pairRounds == 0 {
 			c.watch()
@@ -114,9 +118,12 @@ func (c *crowd) settle(rounds int) float64 {
 		if worst = c.push(); worst < slack {
 			break
 		}
-		if round%stallRounds == stallRounds-1 {
-			if worst > stallShare*before {
-				break
+		switch round % stallRounds {
+		case stallRounds/2 - 1:
+			half = worst
+		case stallRounds - 1:
+			if worst > stallShare*before || hasty && worst > min(hastyShare*half, hastyOverlap*c.site.pitch) {
+				return worst
 			}
 			before = worst
 		}
@@ -203,7 +210,7 @@ func (s *site) mendSeam(start int) {
 		return
 	}
 	c := s.gather(loose)
-	c.settle(pushRounds)
+	c.settle(pushRounds, false)
 	c.place()
 	s.takeWorst(loose)
 }

@@ -16,7 +16,7 @@ type track struct {
 
 // newTrack drops repeated points; closed joins the last point to the first.
 func newTrack(points []geom.Point, closed bool) track {
-	var t track
+	t := track{points: make([]geom.Point, 0, len(points)+1), length: make([]float64, 0, len(points)+1)}
 	add := func(p geom.Point) {
 		if n := len(t.points); n > 0 {
 			d := t.points[n-1].Dist(p)
@@ -84,10 +84,14 @@ func (t track) heading(s float64) geom.Point {
 // track s1 may run past the end, up to one turn further.
 func (t track) cut(s0, s1 float64) track {
 	total := t.total()
-	pts := []geom.Point{t.loopAt(s0)}
+	var pts []geom.Point
 	for turn := 0.0; turn <= 1; turn++ {
 		base := turn * total
 		from := sort.SearchFloat64s(t.length, s0-base)
+		if turn == 0 {
+			room := max(0, sort.SearchFloat64s(t.length, s1)-from) + max(0, sort.SearchFloat64s(t.length, s1-total))
+			pts = append(make([]geom.Point, 0, room+2), t.loopAt(s0))
+		}
 		for i := from; i < len(t.points) && t.length[i]+base < s1; i++ {
 			if t.length[i]+base > s0 {
 				pts = append(pts, t.points[i])
