@@ -12,6 +12,7 @@ import (
 const (
 	finalEase  = 60 // rounds at effort final
 	liveEase   = 25
+	liveMoves  = 20000 // but no more than this many moves in all
 	easeReach  = 1.2   // stones nearer than this, in pitches, press on each other
 	easeGain   = 0.3   // how far a stone yields to the press, as a share of the overlaps
 	easeStill  = 0.002 // a round that moves no stone farther, in pitches, is the last

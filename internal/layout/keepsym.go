@@ -33,7 +33,7 @@ func (s *site) symmetryToKeep() []*symmetry {
 	if s.allowed.Perimeter() < 3*s.pitch || s.path.Perimeter() != s.allowed.Perimeter() {
 		return nil
 	}
-	return s.symmetryGroups()
+	return s.made.symmetries(s.Shape, s.outline)
 }
 
 // keepSymmetry chooses the largest group that the rows agree with, and brings

@@ -48,6 +48,7 @@ const (
 	byInset
 	bySubtract
 	byCentreLine
+	bySymmetry
 )
 
 func newMaking(by int, shapes ...geom.Shape) *digester {
@@ -93,4 +94,12 @@ func (m *made) centreLine(s geom.Shape, opt geom.CentreOptions) geom.Skeleton {
 	of := newMaking(byCentreLine, s)
 	of.lengths(opt.Step, opt.Prune, opt.Merge, opt.ExtendEnds)
 	return recalled(m, of, func() geom.Skeleton { return geom.CentreLine(s, opt) })
+}
+
+// symmetries is symmetriesOf, for the boundary of the shape.
+func (m *made) symmetries(s geom.Shape, b *geom.Boundary) []*symmetry {
+	if m == nil {
+		return symmetriesOf(s, b)
+	}
+	return recalled(m, newMaking(bySymmetry, s), func() []*symmetry { return symmetriesOf(s, b) })
 }

@@ -51,6 +51,7 @@ type Request struct {
 	Repeats *Repeats // shared with other designs; nil: nothing is
 	fixed   []*fixed // what Hand comes to in one round
 	frames  []frame  // Regions, each in its own frame
+	areas   int      // how many of Regions are areas
 }
 
 // Result is a layout. Stones come in the order of the regions, and within a

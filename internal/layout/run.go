@@ -36,6 +36,11 @@ func Run(ctx context.Context, req Request, progress func(done, total int)) (Resu
 func layAll(ctx context.Context, req Request, progress func(done, total int)) (Result, error) {
 	if req.frames == nil {
 		req.frames = framesOf(req.Regions, req.remembers())
+		for _, r := range req.Regions {
+			if !r.Shape.Empty() {
+				req.areas++
+			}
+		}
 	}
 	if len(req.Hand) > 0 {
 		return runByHand(ctx, req, progress)

@@ -60,6 +60,9 @@ func (s *site) spots(ctx context.Context, border *border, dirty []int, loose []g
 		if k%cancelEvery == 0 && ctx.Err() != nil {
 			break
 		}
+		if s.hemmed(id) {
+			continue
+		}
 		at := s.pieces[id].at
 		s.index.Each(at, 2*s.pitch, func(other int, q geom.Point) bool {
 			if other != id {
@@ -76,6 +79,42 @@ func (s *site) spots(ctx context.Context, border *border, dirty []int, loose []g
 		border.cross(at, s.pitch, try)
 	}
 	return out
+}
+
+// hemmedReach is how far the neighbours may stand that hem a stone in, in pitches, and
+// hemmedEase by how much, in radians, they must do so beyond what would just be enough.
+const (
+	hemmedReach = 1.5
+	hemmedEase  = 1e-3
+)
+
+// hemmed says that no place that touches the stone is clear of its neighbours. A place
+// at a pitch from a stone is nearer than that to a neighbour at d pitches if the two
+// are seen from the stone less than acos(d/2) apart; so none is clear where that
+// closes every gap between neighbours that follow each other around.
+func (s *site) hemmed(id int) bool {
+	type sight struct{ angle, closes float64 }
+	var room [12]sight
+	around, at := room[:0], s.pieces[id].at
+	s.index.Each(at, hemmedReach*s.pitch, func(other int, q geom.Point) bool {
+		if d := q.Sub(at); other != id && len(around) < len(room) {
+			around = append(around, sight{math.Atan2(d.Y, d.X), math.Acos(min(1, d.Len()/(2*s.pitch)))})
+		}
+		return true
+	})
+	if len(around) < 3 {
+		return false
+	}
+	slices.SortFunc(around, func(a, b sight) int { return cmp.Compare(a.angle, b.angle) })
+	before := around[len(around)-1]
+	before.angle -= 2 * math.Pi
+	for _, o := range around {
+		if o.angle-before.angle > o.closes+before.closes-hemmedEase {
+			return false
+		}
+		before = o
+	}
+	return true
 }
 
 // settle puts stones on the spots that touch most, and gives the numbers of the

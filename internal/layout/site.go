@@ -65,6 +65,7 @@ type site struct {
 	accents []accent       // they are in others too, the last of them when they are set
 	mixed   []mixedRow
 	filled  []filling
+	areas   int       // how many regions of the design are areas
 	group   *symmetry // that rows and beds are begun by, nil for none
 	orbits  *orbits   // the images of stones in each other, nil for a region without symmetry
 }

@@ -33,11 +33,11 @@ type symmetry struct {
 // trivial says that only the map to itself is in the group.
 func (y *symmetry) trivial() bool { return y == nil || len(y.ops) < 2 }
 
-// symmetries gives the groups worth laying a region out by, the largest first;
-// none for a region that has no symmetry. A round region, whose every turn is
-// one, is laid by an upright mirror.
-func (s *site) symmetryGroups() []*symmetry {
-	f := newSymmetryFinder(s.Shape, s.outline)
+// symmetriesOf gives the groups worth laying an area out by, the largest first;
+// none for one that has no symmetry. A round area, whose every turn is one, is laid
+// by an upright mirror.
+func symmetriesOf(shape geom.Shape, outline *geom.Boundary) []*symmetry {
+	f := newSymmetryFinder(shape, outline)
 	turns := f.turns()
 	if turns > 2 && f.holds(f.turn(2*math.Pi/5)) && f.holds(f.turn(2*math.Pi/7)) {
 		return []*symmetry{f.group(1, []float64{math.Pi / 2})}

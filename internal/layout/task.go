@@ -13,6 +13,7 @@ import (
 type task struct {
 	frame
 	effort Effort
+	areas  int         // how many regions of the design are areas
 	before []neighbour // earlier regions whose stones can reach this one
 	others []foreign   // what stands in the way and is not the region's own
 	own    []*fixed    // what was set by hand in it
@@ -29,7 +30,7 @@ type outcome struct {
 // stones of those stand where they do in the design.
 func (req Request) taskOf(i int, earlier []int, laid []outcome) task {
 	home := req.frames[i]
-	t := task{frame: home, effort: req.Effort}
+	t := task{frame: home, effort: req.Effort, areas: req.areas}
 	for _, j := range earlier {
 		t.before = append(t.before, neighbour{req.frames[j], geom.Snap(req.frames[j].at.Sub(home.at))})
 		t.others = append(t.others, reachable(req.Regions[i], req.Regions[j], laid[j].stones)...)
@@ -67,6 +68,7 @@ func (t task) lay(ctx context.Context) (*site, []design.Treatment, error) {
 	lay := func(around []*fixed) (s *site, err error) {
 		s = newSite(t.Region, append(slices.Clip(t.others), heldIn(t.Region, around)...), t.made)
 		s.hand = s.others[len(t.others):]
+		s.areas = t.areas
 		s.yield(t)
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -105,6 +107,9 @@ func (t task) mayYield(e neighbour) bool {
 func (t task) places() digest {
 	d := newDigester()
 	d.count(int(t.effort))
+	if t.effort == Live {
+		d.count(t.areas)
+	}
 	d.places(t.Region)
 	d.digest(t.drawn)
 	for _, e := range t.before {

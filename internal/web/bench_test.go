@@ -8,8 +8,12 @@ import (
 	"time"
 )
 
-// field is a drawing of rows of rounded shapes, each a region of its own.
+// field is a drawing of rows of rounded shapes, each a region of its own; of no rows,
+// a square.
 func field(columns, rows int) string {
+	if columns == 0 {
+		return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><rect id="square" width="9" height="9" fill="#1f4e79"/></svg>`
+	}
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d">`, columns*60, rows*60)
 	for y := range rows {
@@ -37,6 +41,7 @@ func BenchmarkChangedSetting(b *testing.B) {
 		{"gap of all 24 regions", 6, 4, "", []string{"1.1 mm", "1.15 mm", "1.2 mm", "1.25 mm"}, "gap"},
 		{"gap of the one region there is", 1, 1, "", []string{"1.1 mm", "1.15 mm", "1.2 mm", "1.25 mm"}, "gap"},
 		{"colour of the one region there is", 1, 1, "", []string{"jet", "crystal", "sun", "jonquil"}, "colour"},
+		{"gap of a square", 0, 0, "", []string{"0.9 mm", "0.95 mm", "1 mm", "1.05 mm"}, "gap"},
 	} {
 		b.Run(c.name, func(b *testing.B) { benchChange(b, c.columns, c.rows, c.rule, c.key, c.values) })
 	}
@@ -83,7 +88,10 @@ func median(v []float64) float64 {
 
 // wide is how wide the drawing is to be for about 5,000 stones.
 func wide(columns int) string {
-	if columns == 1 {
+	switch columns {
+	case 0:
+		return "192 mm"
+	case 1:
 		return "205 mm"
 	}
 	return "330 mm"

@@ -172,24 +172,39 @@ func TestJobsThatAreRefused(t *testing.T) {
 	}
 }
 
-// A newer layout ends the one under way; that one says so.
+// A newer layout ends the one under way for the same window, and that one says so;
+// that of another window is laid too.
 func TestNewestLayoutWins(t *testing.T) {
 	w := openWindow(t)
 	d := w.heron()
 	desk := w.server.desks.of(d.ID)
 	desk.busy <- struct{}{} // as if a long layout were under way
-	old := make(chan answer)
-	go func() { old <- w.send("POST", "/api/designs/"+d.ID+"/layout", map[string]any{}) }()
-	for waits := false; !waits; {
-		desk.mu.Lock()
-		waits = desk.cancel != nil
-		desk.mu.Unlock()
+	lay := func(window string) chan answer {
+		out := make(chan answer)
+		go func() { out <- w.send("POST", "/api/designs/"+d.ID+"/layout", map[string]any{"window": window}) }()
+		return out
 	}
-	fresh := make(chan answer)
-	go func() { fresh <- w.send("POST", "/api/designs/"+d.ID+"/layout", map[string]any{}) }()
+	waits := func(windows int) {
+		for n := 0; n < windows; {
+			desk.mu.Lock()
+			n = len(desk.under)
+			desk.mu.Unlock()
+		}
+	}
+	old := lay("one")
+	waits(1)
+	other := lay("two")
+	waits(2)
+	fresh := lay("one")
 	(<-old).fails(409, "layout-newer")
 	<-desk.busy
 	(<-fresh).is(200)
+	(<-other).is(200)
+	desk.mu.Lock()
+	defer desk.mu.Unlock()
+	if len(desk.under) > 0 {
+		t.Errorf("%d layouts are kept for newer ones to end, though all have ended", len(desk.under))
+	}
 }
 
 // What a layout remembers changes nothing: after any changes it is what a new start gives.

@@ -30,10 +30,10 @@ type desks struct {
 // desk is a design that is worked on: what its last layout left for the next one.
 type desk struct {
 	mu     sync.Mutex
-	cancel context.CancelFunc // of the newest layout
-	busy   chan struct{}      // holds one while memory is in use
-	memory job.Memory         // of live layouts
-	final  job.Memory         // of final ones, so that neither makes the other forget
+	under  map[string]*turn // the newest layout of each window
+	busy   chan struct{}    // holds one while memory is in use
+	memory job.Memory       // of live layouts
+	final  job.Memory       // of final ones, so that neither makes the other forget
 	parsed parsed
 	shown  shown
 }
@@ -71,22 +71,38 @@ func (d *desks) of(id string) *desk {
 	return d.open[id]
 }
 
-// newest makes way for a layout: the one under way is given up. The context ends
-// when a newer one comes; done must be called.
-func (d *desk) newest(ctx context.Context) (context.Context, func(), error) {
+// turn is a layout that is under way, or waits for the memory.
+type turn struct{ cancel context.CancelFunc }
+
+// newest makes way for a layout of a window: the one under way for the same window is
+// given up, those of others are waited for, so that two windows do not end each
+// other's for ever. The context ends when a newer one comes; done must be called.
+func (d *desk) newest(ctx context.Context, window string) (context.Context, func(), error) {
 	ctx, cancel := context.WithCancel(ctx)
+	own := &turn{cancel}
 	d.mu.Lock()
-	if d.cancel != nil {
-		d.cancel()
+	if old := d.under[window]; old != nil {
+		old.cancel()
 	}
-	d.cancel = cancel
+	if d.under == nil {
+		d.under = map[string]*turn{}
+	}
+	d.under[window] = own
 	d.mu.Unlock()
+	leave := func() {
+		cancel()
+		d.mu.Lock()
+		defer d.mu.Unlock()
+		if d.under[window] == own {
+			delete(d.under, window)
+		}
+	}
 	free, err := d.wait(ctx)
 	if err != nil {
-		cancel()
+		leave()
 		return nil, nil, err
 	}
-	return ctx, func() { free(); cancel() }, nil
+	return ctx, func() { free(); leave() }, nil
 }
 
 // wait waits for the memory, without giving up what is under way.

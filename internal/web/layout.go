@@ -16,7 +16,7 @@ import (
 )
 
 func (s *Server) layoutRoutes() {
-	route(s, http.MethodPost, "/api/designs/{id}/layout", "layout", "Lay the stones; a newer request for the same design ends this one", 200, s.lay)
+	route(s, http.MethodPost, "/api/designs/{id}/layout", "layout", "Lay the stones; a newer request of the same window ends this one", 200, s.lay)
 	route(s, http.MethodGet, "/api/designs/{id}/outline", "outline", "The outlines of the artwork at its size", 200, s.outline)
 	route(s, http.MethodGet, "/api/designs/{id}/picture.png", "picture", "A picture of the finished design", 200, s.picture)
 }
@@ -26,6 +26,7 @@ type layIn struct {
 	Body struct {
 		Effort string          `json:"effort,omitempty" enum:"live,final" default:"live"`
 		Job    json.RawMessage `json:"job,omitempty" doc:"a job that is not saved; the design's own if left out"`
+		Window string          `json:"window,omitempty" maxLength:"64" doc:"any name that a window gives itself"`
 	}
 }
 
@@ -37,7 +38,7 @@ func (s *Server) lay(ctx context.Context, in *layIn) (*bodyOf[layoutBody], error
 		return nil, err
 	}
 	desk := s.desks.of(in.ID)
-	ctx, done, err := desk.newest(ctx)
+	ctx, done, err := desk.newest(ctx, in.Body.Window)
 	if err != nil {
 		return nil, err
 	}

@@ -17,6 +17,8 @@ class App {
   sheetOpen = $state(false); // the cheat sheet of keys
   /** Read out by screen readers; the last thing that happened. */
   said = $state('');
+  /** The design that is being opened; another takes its place when the address changes. */
+  private opening: string | null = null;
 
   async start(): Promise<void> {
     this.theme = (stored('theme') as Theme | null) ?? (matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light');
@@ -63,18 +65,26 @@ class App {
       void left.save().finally(() => left.close());
     }
     this.route = route;
-    if (!id || this.design) return;
+    if (!id || this.design || this.opening === id) {
+      if (!id) this.opening = null;
+      return;
+    }
+    this.opening = id;
     const design = new OpenDesign(id);
     try {
       await design.open();
+      if (this.opening !== id) return design.close(); // gone elsewhere meanwhile
       const unit = unitOf(design.job.width ?? design.job.height);
       if (unit && !stored('unit')) this.unit = unit;
       this.design = design;
       this.problem = null;
     } catch (err) {
       design.close();
+      if (this.opening !== id) return;
       this.problem = told(err);
       if (err instanceof Refused && err.problem.status === 404) this.go({ page: 'shelf' });
+    } finally {
+      if (this.opening === id) this.opening = null;
     }
   }
 

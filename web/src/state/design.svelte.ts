@@ -7,6 +7,9 @@ const rest = 700;
 /** How often a program that is away is asked for again, ms. */
 const again = 1500;
 
+/** By what name the program knows this window's layouts. */
+const me = crypto.randomUUID?.() ?? String(Math.random());
+
 const channel = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel('brushfall');
 
 /**
@@ -250,7 +253,7 @@ export class OpenDesign {
     const own = this.pending.length === 0 && this.draft === null;
     try {
       const layout = await ask<Layout>(`/api/designs/${this.id}/layout`, {
-        body: own ? { effort } : { effort, job },
+        body: own ? { effort, window: me } : { effort, window: me, job },
         signal: control.signal,
       });
       if (this.laid !== control || this.closed) return;

@@ -9,7 +9,10 @@ const sprites = new Sprites();
 /** Below this radius, px, a stone's shadow cannot be told from its edge. */
 const shadowFrom = 2.2;
 
-/** The stones on the cloth, first all shadows, then all stones, kind by kind. */
+/** Below this radius, px, a stone's shadow is painted with it: what falls on its neighbours is too faint to be seen. */
+const apartFrom = 9;
+
+/** The stones on the cloth, kind by kind: first all shadows, where stones are large, then all stones. */
 export class StoneLayer implements Layer {
   readonly pieces: number;
   private readonly order: Int32Array;
@@ -47,8 +50,8 @@ export class StoneLayer implements Layer {
       const px = (sx - camera.x) * camera.scale;
       const py = (sy - camera.y) * camera.scale;
       const radius = r * camera.scale;
-      if (!shadow) sprites.stone(ctx, { hex: type.hex, finish: type.finish }, this.turn[at]!, px, py, radius);
-      else if (radius >= shadowFrom) sprites.shadow(ctx, px, py, radius);
+      if (!shadow) sprites.stone(ctx, type, this.turn[at]!, px, py, radius, radius >= shadowFrom && radius < apartFrom);
+      else if (radius >= apartFrom) sprites.shadow(ctx, px, py, radius);
     }
   }
 }

@@ -24,42 +24,43 @@ export class Sprites {
   private sheet: Picture[] = [];
   private sheetKey = '';
 
-  /** Draws a stone with the centre (x, y) and the radius, all in px of the canvas. */
-  stone(ctx: Ctx, look: Look, turn: number, x: number, y: number, radius: number): void {
+  /** Draws a stone with the centre (x, y) and the radius, all in px of the canvas, with its shadow if that is asked. */
+  stone(ctx: Ctx, look: Look, turn: number, x: number, y: number, radius: number, shaded = false): void {
     const r = quantised(radius);
-    const half = Math.ceil(r) + 1;
+    const half = halfSide(r, shaded);
     const px = Math.floor(x * phases + 0.5);
     const py = Math.floor(y * phases + 0.5);
     const ix = Math.floor(px / phases);
     const iy = Math.floor(py / phases);
     const phase = (px - ix * phases) * phases + (py - iy * phases);
-    ctx.drawImage(this.all(look, r)[turn * phases * phases + phase]!, ix - half, iy - half);
+    ctx.drawImage(this.all(look, r, shaded)[turn * phases * phases + phase]!, ix - half, iy - half);
   }
 
   /** The sprites of a look at a radius: stones of one kind come one after the other. */
-  private all(look: Look, r: number): Picture[] {
-    const key = `${look.hex} ${look.finish} ${r}`;
+  private all(look: Look, r: number, shaded: boolean): Picture[] {
+    const key = `${look.hex} ${look.finish} ${r} ${shaded}`;
     if (key === this.sheetKey) return this.sheet;
     const out: Picture[] = [];
     for (let turn = 0; turn < turns; turn++) {
-      for (let phase = 0; phase < phases * phases; phase++) out.push(this.sprite(look, turn, r, phase));
+      for (let phase = 0; phase < phases * phases; phase++) out.push(this.sprite(look, turn, r, phase, shaded));
     }
     this.sheetKey = key;
     this.sheet = out;
     return out;
   }
 
-  private sprite(look: Look, turn: number, r: number, phase: number): Picture {
-    const key = `${look.hex} ${look.finish} ${turn} ${r} ${phase}`;
+  private sprite(look: Look, turn: number, r: number, phase: number, shaded: boolean): Picture {
+    const key = `${look.hex} ${look.finish} ${turn} ${r} ${phase} ${shaded}`;
     const kept = this.stones.get(key);
     if (kept) return kept;
     if (this.stones.size > mostSprites) this.stones.clear();
     const master = this.master(look, turn, masters.find((m) => m >= r) ?? masters[masters.length - 1]!);
-    const half = Math.ceil(r) + 1;
+    const half = halfSide(r, shaded);
     const made = drawn(2 * half + 1, (ctx) => {
       const scaled = master.width * (r / this.masterRadius(master));
       const cx = half + Math.floor(phase / phases) / phases;
       const cy = half + (phase % phases) / phases;
+      if (shaded) this.shadow(ctx, cx, cy, r);
       ctx.imageSmoothingQuality = 'high';
       ctx.drawImage(master, cx - scaled / 2, cy - scaled / 2, scaled, scaled);
     });
@@ -106,6 +107,11 @@ export class Sprites {
 }
 
 export type Ctx = CanvasRenderingContext2D | OffscreenCanvasRenderingContext2D;
+
+/** Half the side of a sprite, px, without its middle. */
+function halfSide(r: number, shaded: boolean): number {
+  return shaded ? Math.ceil(r * 1.68) + 1 : Math.ceil(r) + 1;
+}
 
 /** Small stones come in quarters of a pixel, large ones in whole pixels. */
 function quantised(radius: number): number {
