@@ -13,6 +13,7 @@ require (
 	github.com/go-text/typesetting v0.3.0
 	github.com/goccy/go-yaml v1.19.2
 	github.com/gofrs/flock v0.13.2
+	github.com/klauspost/compress v1.20.4
 	github.com/lucasb-eyer/go-colorful v1.4.1
 	github.com/mozillazg/go-unidecode v0.2.0
 	github.com/pressly/goose/v3 v3.29.0

@@ -29,28 +29,7 @@ func (a *app) priceCommand() *cobra.Command {
 	return cmd
 }
 
-// settingRow is a setting as it stands.
-type settingRow struct {
-	Name   string  `json:"name"`
-	Value  *string `json:"value"`
-	Unit   string  `json:"unit,omitempty"`
-	Source string  `json:"source"`
-	About  string  `json:"about"`
-}
-
-func settingRows(s price.Settings) []settingRow {
-	rows := []settingRow{}
-	for _, d := range price.List() {
-		r := settingRow{Name: d.Name, Unit: d.Unit, About: d.About, Source: string(price.Unset)}
-		if v, ok := s.Given[d.Name]; ok {
-			r.Value, r.Source = &v.Text, string(v.Source)
-		}
-		rows = append(rows, r)
-	}
-	return rows
-}
-
-func settingTable(w *bytes.Buffer, rows []settingRow) {
+func settingTable(w *bytes.Buffer, rows []office.SettingRow) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, r := range rows {
 		value := "-"
@@ -99,19 +78,19 @@ func (a *app) priceSetCommand() *cobra.Command {
 // keepRates books rates that fit those that hold already, and tells how they stand.
 func (a *app) keepRates(ctx context.Context, path string, rates []shop.Rate) error {
 	return withStore(ctx, path, store.Create, func(b *store.Book) error {
-		before, err := b.Rates(ctx)
+		if err := office.SetRates(ctx, b, time.Now(), rates); err != nil {
+			return err
+		}
+		all, err := b.Rates(ctx)
 		if err != nil {
 			return err
 		}
-		s, err := price.Read(shop.InForce(append(before, rates...)))
+		s, err := price.Read(shop.InForce(all))
 		if err != nil {
 			return err
 		}
-		if err := b.SetRates(ctx, time.Now(), rates); err != nil {
-			return err
-		}
-		rows := []settingRow{}
-		for _, r := range settingRows(s) {
+		rows := []office.SettingRow{}
+		for _, r := range office.SettingRows(s) {
 			for _, set := range rates {
 				if set.Name == r.Name {
 					rows = append(rows, r)
@@ -182,7 +161,7 @@ func (a *app) priceShowCommand() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				rows := settingRows(p.Settings)
+				rows := office.SettingRows(p.Settings)
 				return a.say(rows, func(w *bytes.Buffer) { settingTable(w, rows) })
 			})
 		},

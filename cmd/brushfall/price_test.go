@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/shopspring/decimal"
+
+	"brushfall/internal/office"
 )
 
 // pricedDesk is a desk with a book that knows what the badge's stones cost, and what
@@ -31,7 +33,7 @@ func TestSettingPrices(t *testing.T) {
 	does(t, "price", "set", "labour=21", "weed=default")
 	does(t, "price", "show").wants(t, exitDone, "21", "markup 60%", "(from memory)", "(not set)")
 	does(t, "price", "show", "--history").wants(t, exitDone, "18", "21", "70 s for 3", "back to the default")
-	var rows []settingRow
+	var rows []office.SettingRow
 	does(t, "price", "show", "--json").reads(t, &rows)
 	for _, r := range rows {
 		if r.Name == "flock" && (r.Value != nil || r.Source != "not set") || r.Name == "labour" && *r.Value != "21" {
@@ -105,7 +107,7 @@ func TestMaterialsCostWhatTheBookKnows(t *testing.T) {
 	does(t, "catalogue", "add", "tape", "sheet 12 x 12 in", "--cost", "0.75")
 	does(t, "catalogue", "add", "film", "half sheet", "--width", "152.4mm", "--height", "304.8mm", "--cost", "0.60", "--usual")
 	does(t, "catalogue", "add", "blank", "disc 3 in", "--cost", "1.40")
-	var rows []settingRow
+	var rows []office.SettingRow
 	does(t, "price", "show", "--json").reads(t, &rows)
 	want := map[string][2]string{
 		"flock": {"6.5", "sheet 12 x 20 in, lots on hand"},

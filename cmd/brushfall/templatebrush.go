@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 	"brushfall/internal/store"
 )
@@ -65,7 +66,7 @@ by side before you brush.`,
 				return fault.New("usage", "--transfers", "%d transfers cannot be; give 1 to %d", f.transfers, shop.MostPieces)
 			}
 			return withStore(cmd.Context(), path, store.Open, func(b *store.Book) error {
-				told, err := b.WhatToBrush(cmd.Context(), f.question())
+				told, err := b.WhatToBrush(cmd.Context(), office.BrushQuestion(f.transfers, f.swap, f.all, f.most))
 				if err != nil {
 					return err
 				}
@@ -80,18 +81,6 @@ by side before you brush.`,
 	cmd.Flags().BoolVar(&f.all, "all", false, "all templates, also those that much is missing of")
 	a.bookFlag(cmd.Flags(), &path)
 	return cmd
-}
-
-// nearly is the share of the stones that must be there for a template to be told as
-// nearly possible.
-const nearly = 0.75
-
-func (f brushFlags) question() shop.BrushQuestion {
-	q := shop.BrushQuestion{Transfers: f.transfers, Swap: f.swap, Least: nearly, Most: f.most}
-	if f.all {
-		q.Least, q.Most = 0, 0
-	}
-	return q
 }
 
 func brushRows(told []shop.Brushing) []brushRow {

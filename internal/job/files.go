@@ -130,6 +130,16 @@ func (j Job) cutWriters() ([]cutWriter, error) {
 	return []cutWriter{{"svg", svg.Write}, {"dxf", drawing}, {"plt", plotter.Write}, {"pdf", cutpdf.Write}}, nil
 }
 
+// Ticket writes the ticket of a result that Run gave for the job, whose Language and
+// Paper may be others now: the bytes of ticket.pdf of a run with these.
+func (j Job) Ticket(w io.Writer, res Result) error {
+	picture, err := proof.Draw(res.Document, proof.Options{Garment: j.Garment, Sprites: res.sprites})
+	if err != nil {
+		return err
+	}
+	return j.ticket(w, &res, picture)
+}
+
 // ticket writes the papers.
 func (j Job) ticket(w io.Writer, res *Result, picture image.Image) error {
 	v := wording.In(j.Language)

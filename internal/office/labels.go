@@ -138,18 +138,11 @@ func templateLabels(ctx context.Context, b shop.Templates, codes []string, plate
 // plateLabels makes of the label of a template one for each plate, with the stones
 // that are brushed into it, by the layout that the book keeps.
 func plateLabels(ctx context.Context, b shop.Templates, t shop.TemplateSet, l ticket.Label) ([]ticket.Label, error) {
-	files, err := b.TemplateFiles(ctx, t.ID)
+	made, err := MadeOfTemplate(ctx, b, t.Code)
 	if err != nil {
 		return nil, err
 	}
-	i := slices.IndexFunc(files, func(f shop.TemplateFile) bool { return f.Name == LayoutName })
-	if i < 0 {
-		return nil, fault.New("book-damaged", t.Code, "the book does not have the layout of this template; brushfall book check tells more")
-	}
-	doc, err := design.Read(bytes.NewReader(files[i].Data))
-	if err != nil {
-		return nil, placed(t.Code, err)
-	}
+	doc := made.Document
 	var out []ticket.Label
 	for _, p := range doc.Plates {
 		one := l

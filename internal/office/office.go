@@ -11,11 +11,14 @@ package office
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"slices"
 
 	"brushfall/internal/count"
 	"brushfall/internal/design"
+	"brushfall/internal/fault"
 	"brushfall/internal/shop"
 )
 
@@ -87,4 +90,23 @@ func (m Made) stones() ([]shop.Stones, error) {
 		out = append(out, shop.Stones{Kind: k, Pieces: l.Pieces, Take: l.Take})
 	}
 	return out, nil
+}
+
+// MadeOfTemplate gives the design of a template by its code, from the layout that the
+// book keeps of it. Fault "book-damaged" where it has none, those of shop.Templates.
+func MadeOfTemplate(ctx context.Context, b shop.Templates, code string) (Made, error) {
+	t, err := b.Template(ctx, code)
+	if err != nil {
+		return Made{}, err
+	}
+	files, err := b.TemplateFiles(ctx, t.ID)
+	if err != nil {
+		return Made{}, err
+	}
+	i := slices.IndexFunc(files, func(f shop.TemplateFile) bool { return f.Name == LayoutName })
+	if i < 0 {
+		return Made{}, fault.New("book-damaged", t.Code, "the book does not have the layout of this template; brushfall book check tells more")
+	}
+	m, err := ReadMade(files[i].Data)
+	return m, placed(t.Code, err)
 }

@@ -110,3 +110,17 @@ func smallPicture(text []byte) ([]byte, error) {
 	}
 	return out.Bytes(), nil
 }
+
+// nearly is the share of the stones that must be there for a template to be told as
+// nearly possible.
+const nearly = 0.75
+
+// BrushQuestion asks which templates can be brushed, and which nearly; with all every
+// one of them. Most is how many are told, 0: all.
+func BrushQuestion(transfers int, swap, all bool, most int) shop.BrushQuestion {
+	q := shop.BrushQuestion{Transfers: transfers, Swap: swap, Least: nearly, Most: most}
+	if all {
+		q.Least, q.Most = 0, 0
+	}
+	return q
+}

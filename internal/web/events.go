@@ -25,7 +25,7 @@ func (s *Server) eventRoutes() {
 			Description: "a stream of events", Content: map[string]*huma.MediaType{"text/event-stream": {Schema: &huma.Schema{Type: huma.TypeString}}},
 		}},
 	}
-	huma.Register(s.api, op, func(_ context.Context, in *runIn) (*huma.StreamResponse, error) {
+	huma.Register(s.api, op, func(_ context.Context, in *OfRun) (*huma.StreamResponse, error) {
 		r, err := s.runs.find(in.Run)
 		if err != nil {
 			return nil, problemOf(err)

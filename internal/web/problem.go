@@ -46,9 +46,9 @@ func newProblem(status int, code, where, message string) *problem {
 // statusOf gives the HTTP status of the codes that are not the user's input.
 func statusOf(f *fault.Error) int {
 	switch f.Code {
-	case "design-missing", "run-missing", "file-missing", "sample-missing", "page-missing", "roster-missing", "book-missing", "job-unknown", "template-unknown", "customer-unknown", "design-unknown":
+	case "design-missing", "run-missing", "file-missing", "sample-missing", "page-missing", "roster-missing", "book-missing", "job-unknown", "template-unknown", "customer-unknown", "design-unknown", "quote-unknown":
 		return http.StatusNotFound
-	case "design-revision", "layout-newer", "run-stopped", "run-under-way":
+	case "design-revision", "layout-newer", "run-stopped", "run-under-way", "quote-answered":
 		return http.StatusConflict
 	case "disk-full":
 		return http.StatusInsufficientStorage

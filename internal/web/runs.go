@@ -13,6 +13,7 @@ import (
 	"brushfall/internal/bench"
 	"brushfall/internal/fault"
 	"brushfall/internal/job"
+	"brushfall/internal/office"
 )
 
 // mostRuns bounds the runs whose files are kept in memory; older ones are made again
@@ -36,6 +37,8 @@ type run struct {
 	changed chan struct{} // closed at every change
 	state   progressBody
 	files   []job.File
+	job     job.Job
+	result  *job.Result // of a run of one design
 	problem *problem
 	ended   bool
 }
@@ -51,7 +54,9 @@ type runOut struct {
 	Run string `json:"run"`
 }
 
-type runIn struct {
+// OfRun names a run. Its fields, as those of the other inputs here that are shared, are
+// seen by the library only where the type is exported.
+type OfRun struct {
 	Run string `path:"run" maxLength:"64"`
 }
 
@@ -63,10 +68,11 @@ type runFile struct {
 
 func (s *Server) runRoutes() {
 	route(s, http.MethodPost, "/api/designs/{id}/runs", "new-run", "Make all files of a design, in the background", 202, s.newRun)
+	route(s, http.MethodGet, "/api/designs/{id}/runs", "last-run", "The newest run of a design that is done and whose files are at hand", 200, s.lastRun)
 	route(s, http.MethodGet, "/api/runs/{run}/files", "run-files", "The files of a run that is done", 200, s.runFiles)
 	route(s, http.MethodGet, "/api/runs/{run}/files/{name}", "run-file", "One file of a run", 200, s.runFile)
 	route(s, http.MethodGet, "/api/runs/{run}/all.zip", "run-zip", "All files of a run, with the job file and its drawings", 200, s.runZip)
-	route(s, http.MethodDelete, "/api/runs/{run}", "stop-run", "Stop a run", 204, func(_ context.Context, in *runIn) (*struct{}, error) {
+	route(s, http.MethodDelete, "/api/runs/{run}", "stop-run", "Stop a run", 204, func(_ context.Context, in *OfRun) (*struct{}, error) {
 		r, err := s.runs.find(in.Run)
 		if err == nil {
 			r.cancel()
@@ -175,6 +181,27 @@ func (s *Server) done(id string) ([]job.File, error) {
 	return r.files, nil
 }
 
+type lastRunOut struct {
+	Run      string `json:"run"`
+	Revision int    `json:"revision" doc:"of the design that the files are of"`
+}
+
+// lastRun gives the newest run of a design whose files are at hand.
+func (s *Server) lastRun(_ context.Context, in *idIn) (*bodyOf[lastRunOut], error) {
+	s.runs.mu.Lock()
+	all := slices.Clone(s.runs.list)
+	s.runs.mu.Unlock()
+	for _, r := range slices.Backward(all) {
+		if r.design != in.ID {
+			continue
+		}
+		if files, err := s.done(r.id); err == nil && slices.ContainsFunc(files, func(f job.File) bool { return f.Name == office.LayoutName }) {
+			return &bodyOf[lastRunOut]{lastRunOut{r.id, r.revision}}, nil
+		}
+	}
+	return nil, fault.New("run-missing", in.ID, "no files of this design are at hand; make them once more")
+}
+
 func (s *Server) newRun(_ context.Context, in *idIn) (*bodyOf[runOut], error) {
 	d, err := s.opt.Bench.Design(in.ID)
 	if err != nil {
@@ -190,38 +217,42 @@ func (s *Server) newRun(_ context.Context, in *idIn) (*bodyOf[runOut], error) {
 			return nil, err
 		}
 		defer free()
-		files, err := produce(ctx, j, r.step)
+		files, res, err := produce(ctx, j, r.step)
 		if err != nil {
 			return nil, err
 		}
+		r.mu.Lock()
+		r.job, r.result = j, res
+		r.mu.Unlock()
 		more, err := s.sources(d)
 		return append(files, more...), err
 	})
 	return &bodyOf[runOut]{runOut{r.id}}, nil
 }
 
-// produce makes the files of a design, as the command does.
-func produce(ctx context.Context, j job.Job, step job.Progress) ([]job.File, error) {
+// produce makes the files of a design, as the command does, and gives the result of
+// one that has a single width.
+func produce(ctx context.Context, j job.Job, step job.Progress) ([]job.File, *job.Result, error) {
 	if len(j.Widths) > 0 {
 		res, err := job.RunSizes(ctx, j, step)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		for _, one := range res.Runs {
 			if len(one.Findings) > 0 {
-				return nil, broken(one.Result)
+				return nil, nil, broken(one.Result)
 			}
 		}
-		return res.Files(), nil
+		return res.Files(), nil, nil
 	}
 	res, err := job.Run(ctx, j, step)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if len(res.Findings) > 0 {
-		return nil, broken(res)
+		return nil, nil, broken(res)
 	}
-	return slices.Clone(res.Files()), nil
+	return slices.Clone(res.Files()), &res, nil
 }
 
 // broken is the fault of a design that breaks a rule, which must not be cut.
@@ -247,7 +278,7 @@ func (s *Server) sources(d bench.Design) ([]job.File, error) {
 	return out, nil
 }
 
-func (s *Server) runFiles(_ context.Context, in *runIn) (*bodyOf[[]runFile], error) {
+func (s *Server) runFiles(_ context.Context, in *OfRun) (*bodyOf[[]runFile], error) {
 	files, err := s.done(in.Run)
 	if err != nil {
 		return nil, err
@@ -272,7 +303,7 @@ func (s *Server) runFile(_ context.Context, in *runFileIn) (*downloadOut, error)
 	return download(files[i].Name, files[i].Data), nil
 }
 
-func (s *Server) runZip(_ context.Context, in *runIn) (*downloadOut, error) {
+func (s *Server) runZip(_ context.Context, in *OfRun) (*downloadOut, error) {
 	files, err := s.done(in.Run)
 	if err != nil {
 		return nil, err

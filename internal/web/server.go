@@ -78,7 +78,11 @@ func New(opt Options) (*Server, error) {
 	s.api = humago.New(mux, config(opt.Version))
 	s.routes()
 	mux.Handle("GET /", pages)
-	s.handler = s.guarded(mux)
+	smaller, err := packed(mux)
+	if err != nil {
+		return nil, err
+	}
+	s.handler = s.guarded(smaller)
 	return s, nil
 }
 
@@ -111,6 +115,7 @@ func (s *Server) routes() {
 	s.rosterRoutes()
 	s.handRoutes()
 	s.shopRoutes()
+	s.paperRoutes()
 }
 
 // get, post and so on register an operation with what is ours of it.

@@ -23,6 +23,12 @@ func (s *Server) shopRoutes() {
 	s.customerRoutes()
 	s.jobRoutes()
 	s.shelfRoutes()
+	s.cutRoutes()
+	s.priceRoutes()
+	s.quoteRoutes()
+	s.tableRoutes()
+	s.catalogueRoutes()
+	s.shopPaperRoutes()
 }
 
 // shopRoute is route for an operation on the book. One that only looks gets nothing,

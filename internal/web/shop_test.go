@@ -89,7 +89,7 @@ func TestShopFromThePage(t *testing.T) {
 		t.Errorf("the steps are %+v", steps)
 	}
 	w.send("PUT", "/api/shop/prices", []any{map[string]any{"design": "Heron badge", "for": "transfer", "from": 1, "price": "4.50"}}).is(200)
-	if prices := read[[]listedBody](w.send("GET", "/api/shop/prices", nil).is(200)); len(prices) != 1 || prices[0].Price != "4.5" {
+	if prices := read[[]ListedRow](w.send("GET", "/api/shop/prices", nil).is(200)); len(prices) != 1 || prices[0].Price != "4.5" {
 		t.Errorf("the prices are %+v", prices)
 	}
 	w.send("DELETE", "/api/shop/customers/"+fmt.Sprint(who.ID), nil).is(200)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"net/http"
 
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 )
 
@@ -58,7 +59,7 @@ func packOf(p shop.Pack) packBody {
 }
 
 func putPack(ctx context.Context, b Shop, in *bodyOf[packBody]) (packBody, error) {
-	kind, err := shop.NewKind(in.Body.Size, in.Body.Colour)
+	kind, err := b.Find(ctx, in.Body.Size, in.Body.Colour)
 	if err != nil {
 		return packBody{}, err
 	}
@@ -77,7 +78,8 @@ func putPack(ctx context.Context, b Shop, in *bodyOf[packBody]) (packBody, error
 	return packOf(p), err
 }
 
-type buyIn struct {
+// BuyIn says what is to be bought for.
+type BuyIn struct {
 	Body struct {
 		Designs []wantedDesign `json:"designs,omitempty" maxItems:"100" doc:"designs of the bench"`
 		Wants   []wantedStones `json:"wants,omitempty" maxItems:"1000"`
@@ -125,62 +127,28 @@ type purchaseBody struct {
 }
 
 // buy reckons what to buy, less what is on hand.
-func (s *Server) buy(ctx context.Context, b Shop, in *buyIn) (buyBody, error) {
-	wants, err := s.wants(ctx, in)
+func (s *Server) buy(ctx context.Context, b Shop, in *BuyIn) (buyBody, error) {
+	l, err := s.buyList(ctx, b, in)
+	return buyOf(l), err
+}
+
+func (s *Server) buyList(ctx context.Context, b Shop, in *BuyIn) (shop.List, error) {
+	wants, err := s.wants(ctx, b, in)
 	if err != nil {
-		return buyBody{}, err
-	}
-	onHand := map[shop.Kind]int{}
-	holdings, err := b.Stock(ctx)
-	if err != nil {
-		return buyBody{}, err
-	}
-	for _, h := range holdings {
-		onHand[h.Kind] = h.Pieces()
+		return shop.List{}, err
 	}
 	if in.Body.Jobs {
 		lacking, err := b.Shortages(ctx)
 		if err != nil {
-			return buyBody{}, err
+			return shop.List{}, err
 		}
-		for _, l := range lacking { // all that is reserved, as the stock counts what is on hand once
-			wants = append(wants, shop.Want{Kind: l.Kind, Pieces: l.Reserved + l.Gone})
-		}
+		wants = append(wants, shop.Wants(lacking)...)
 	}
-	var m shop.Market
-	if m.Suppliers, err = b.Suppliers(ctx); err != nil {
-		return buyBody{}, err
-	}
-	if m.Packs, err = b.Packs(ctx); err != nil {
-		return buyBody{}, err
-	}
-	if m.Overrun, err = b.Overrun(ctx); err != nil {
-		return buyBody{}, err
-	}
-	l, err := shop.Buy(wants, onHand, withLastBought(m, wants, holdings))
-	return buyOf(l), err
-}
-
-// withLastBought adds packs like the newest lots, for kinds of which none is known.
-func withLastBought(m shop.Market, wants []shop.Want, holdings []shop.Holding) shop.Market {
-	known := map[shop.Kind]bool{}
-	for _, p := range m.Packs {
-		known[p.Kind] = true
-	}
-	wanted := map[shop.Kind]bool{}
-	for _, w := range wants {
-		wanted[w.Kind] = true
-	}
-	for _, h := range holdings {
-		if p, ok := h.AsLastBought(); ok && wanted[h.Kind] && !known[h.Kind] {
-			m.Packs = append(m.Packs, p)
-		}
-	}
-	return m
+	return office.Buy(ctx, b, wants)
 }
 
 // wants adds up what designs of the bench take, spare stones included, and more.
-func (s *Server) wants(ctx context.Context, in *buyIn) ([]shop.Want, error) {
+func (s *Server) wants(ctx context.Context, b Shop, in *BuyIn) ([]shop.Want, error) {
 	var out []shop.Want
 	for _, of := range in.Body.Designs {
 		d, err := s.opt.Bench.Design(of.ID)
@@ -196,7 +164,7 @@ func (s *Server) wants(ctx context.Context, in *buyIn) ([]shop.Want, error) {
 		}
 	}
 	for _, w := range in.Body.Wants {
-		kind, err := shop.NewKind(w.Size, w.Colour)
+		kind, err := b.Find(ctx, w.Size, w.Colour)
 		if err != nil {
 			return nil, err
 		}

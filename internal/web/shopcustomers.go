@@ -16,7 +16,8 @@ type customerBody struct {
 	Note    string `json:"note,omitempty"`
 }
 
-type customerIn struct {
+// OfCustomer names a customer.
+type OfCustomer struct {
 	Customer int64 `path:"customer"`
 }
 
@@ -28,6 +29,10 @@ func (s *Server) customerRoutes() {
 		all, err := b.Customers(ctx, in.Words)
 		return list(all, customerOf), err
 	})
+	shopRoute(s, http.MethodGet, "customers/{customer}", "customer", "One customer, also where erased", 200, customerBody{}, func(ctx context.Context, b Shop, in *OfCustomer) (customerBody, error) {
+		c, err := b.Customer(ctx, in.Customer)
+		return customerOf(c), err
+	})
 	shopRoute(s, http.MethodPost, "customers", "add-customer", "Add a customer", 201, customerBody{}, func(ctx context.Context, b Shop, in *bodyOf[customerBody]) (customerBody, error) {
 		added, err := b.AddCustomers(ctx, s.opt.Now(), []shop.Customer{in.Body.customer(0)})
 		if err != nil {
@@ -36,7 +41,7 @@ func (s *Server) customerRoutes() {
 		return customerOf(added[0]), nil
 	})
 	shopRoute(s, http.MethodPut, "customers/{customer}", "change-customer", "Change a customer's name, contact and note", 200, customerBody{}, func(ctx context.Context, b Shop, in *struct {
-		customerIn
+		OfCustomer
 		Body customerBody
 	},
 	) (customerBody, error) {
@@ -46,7 +51,7 @@ func (s *Server) customerRoutes() {
 		c, err := b.Customer(ctx, in.Customer)
 		return customerOf(c), err
 	})
-	shopRoute(s, http.MethodDelete, "customers/{customer}", "erase-customer", "Take a customer's name and contact away for good", 200, nothing{}, func(ctx context.Context, b Shop, in *customerIn) (nothing, error) {
+	shopRoute(s, http.MethodDelete, "customers/{customer}", "erase-customer", "Take a customer's name and contact away for good", 200, nothing{}, func(ctx context.Context, b Shop, in *OfCustomer) (nothing, error) {
 		return nothing{}, b.EraseCustomer(ctx, s.opt.Now(), in.Customer)
 	})
 }
@@ -56,5 +61,5 @@ func (c customerBody) customer(id int64) shop.Customer {
 }
 
 func customerOf(c shop.Customer) customerBody {
-	return customerBody{c.ID, c.Name, c.Email, c.Phone, c.Address, c.Note}
+	return customerBody{c.ID, c.Called(), c.Email, c.Phone, c.Address, c.Note}
 }

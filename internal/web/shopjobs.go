@@ -53,7 +53,8 @@ type shortageBody struct {
 	Jobs     []int64 `json:"jobs"`
 }
 
-type jobIn struct {
+// OfJob names a job.
+type OfJob struct {
 	Job int64 `path:"job"`
 }
 
@@ -70,11 +71,11 @@ func (s *Server) jobRoutes() {
 		all, err := b.Jobs(ctx, which)
 		return list(all, jobOf), err
 	})
-	shopRoute(s, http.MethodGet, "jobs/{job}", "job", "One job", 200, jobBody{}, func(ctx context.Context, b Shop, in *jobIn) (jobBody, error) {
+	shopRoute(s, http.MethodGet, "jobs/{job}", "job", "One job", 200, jobBody{}, func(ctx context.Context, b Shop, in *OfJob) (jobBody, error) {
 		j, err := b.Job(ctx, in.Job)
 		return jobOf(j), err
 	})
-	shopRoute(s, http.MethodGet, "jobs/{job}/steps", "job-steps", "What was done with a job", 200, []stepBody{}, func(ctx context.Context, b Shop, in *jobIn) ([]stepBody, error) {
+	shopRoute(s, http.MethodGet, "jobs/{job}/steps", "job-steps", "What was done with a job", 200, []stepBody{}, func(ctx context.Context, b Shop, in *OfJob) ([]stepBody, error) {
 		all, err := b.Steps(ctx, in.Job)
 		return list(all, func(p shop.Step) stepBody {
 			return stepBody{moment(p.At), p.What, string(p.State), p.Line, p.Transfers, money(p.Cost), p.Note}
@@ -82,6 +83,7 @@ func (s *Server) jobRoutes() {
 	})
 	shopRoute(s, http.MethodPost, "jobs", "ask-job", "Book what a customer asks for", 201, jobBody{}, s.askJob)
 	shopRoute(s, http.MethodPost, "jobs/{job}/{step}", "step-job", "Promise a job, book it as made, hand it over, or drop it", 200, jobBody{}, s.stepJob)
+	s.jobChangeRoutes()
 	shopRoute(s, http.MethodGet, "shortages", "shortages", "What promised jobs take beside what is on hand", 200, []shortageBody{}, func(ctx context.Context, b Shop, _ *struct{}) ([]shortageBody, error) {
 		all, err := b.Shortages(ctx)
 		return list(all, func(x shop.Shortage) shortageBody {
@@ -100,17 +102,9 @@ func jobOf(j shop.Job) jobBody {
 // the book first.
 func (s *Server) askJob(ctx context.Context, b Shop, in *bodyOf[jobBody]) (jobBody, error) {
 	j := shop.Job{Customer: in.Body.Customer, Due: in.Body.Due, Note: in.Body.Note}
-	for _, l := range in.Body.Lines {
-		to, err := shop.FindDestination(l.Destination)
-		if err != nil {
-			return jobBody{}, err
-		}
-		if l.Run != "" {
-			if l.Design, err = s.booked(ctx, b, l.Run); err != nil {
-				return jobBody{}, err
-			}
-		}
-		j.Lines = append(j.Lines, shop.Line{Design: l.Design, Quantity: l.Quantity, Destination: to, Blank: l.Blank, Template: shop.Template(l.Template)})
+	var err error
+	if j.Lines, err = s.jobLines(ctx, b, in.Body.Lines); err != nil {
+		return jobBody{}, err
 	}
 	made, err := b.Ask(ctx, s.opt.Now(), j)
 	return jobOf(made), err

@@ -10,7 +10,8 @@ import (
 	"brushfall/internal/shop"
 )
 
-type templateBody struct {
+// TemplateRow is a template.
+type TemplateRow struct {
 	ID        int64   `json:"id"`
 	Code      string  `json:"code"`
 	Mark      string  `json:"mark"`
@@ -27,6 +28,16 @@ type templateBody struct {
 	Lasts     int     `json:"lasts"`
 	Made      string  `json:"made"`
 	Last      string  `json:"last,omitempty"`
+
+	Kinds []templateKind `json:"kinds" doc:"of one transfer, the largest first"`
+}
+
+type templateKind struct {
+	Size   string `json:"size"`
+	Colour string `json:"colour"`
+	Hex    string `json:"hex,omitempty"`
+	Pieces int    `json:"pieces"`
+	Take   int    `json:"with_spare"`
 }
 
 type eventBody struct {
@@ -37,33 +48,25 @@ type eventBody struct {
 	Note  string `json:"note,omitempty"`
 }
 
-type codeIn struct {
+// OfCode names a template.
+type OfCode struct {
 	Code string `path:"code" maxLength:"100"`
 }
 
-type listedBody struct {
-	Design string `json:"design"`
-	For    string `json:"for"`
-	From   int    `json:"from"`
-	Price  string `json:"price"`
-}
-
 func (s *Server) shelfRoutes() {
-	shopRoute(s, http.MethodGet, "templates", "templates", "Cut templates that answer to a search, the best first", 200, []templateBody{}, func(ctx context.Context, b Shop, in *struct {
-		Words string `query:"words" maxLength:"200"`
-		Place string `query:"place" maxLength:"100"`
-		Gone  bool   `query:"gone"`
-		Most  int    `query:"most" minimum:"1" maximum:"500" default:"100"`
-	},
-	) ([]templateBody, error) {
-		all, err := b.FindTemplates(ctx, shop.Search{Words: in.Words, Place: in.Place, Gone: in.Gone, Most: in.Most})
+	shopRoute(s, http.MethodGet, "templates", "templates", "Cut templates that answer to a search, the best first", 200, []TemplateRow{}, func(ctx context.Context, b Shop, in *searchIn) ([]TemplateRow, error) {
+		of, err := in.search(s.opt.Now())
+		if err != nil {
+			return nil, err
+		}
+		all, err := b.FindTemplates(ctx, of)
 		return list(all, templateOf), err
 	})
-	shopRoute(s, http.MethodGet, "templates/{code}", "template", "The template of a code", 200, templateBody{}, func(ctx context.Context, b Shop, in *codeIn) (templateBody, error) {
+	shopRoute(s, http.MethodGet, "templates/{code}", "template", "The template of a code", 200, TemplateRow{}, func(ctx context.Context, b Shop, in *OfCode) (TemplateRow, error) {
 		t, err := b.Template(ctx, in.Code)
 		return templateOf(t), err
 	})
-	shopRoute(s, http.MethodGet, "templates/{code}/history", "template-history", "What happened to a template, oldest first", 200, []eventBody{}, func(ctx context.Context, b Shop, in *codeIn) ([]eventBody, error) {
+	shopRoute(s, http.MethodGet, "templates/{code}/history", "template-history", "What happened to a template, oldest first", 200, []eventBody{}, func(ctx context.Context, b Shop, in *OfCode) ([]eventBody, error) {
 		t, err := b.Template(ctx, in.Code)
 		if err != nil {
 			return nil, err
@@ -73,8 +76,8 @@ func (s *Server) shelfRoutes() {
 			return eventBody{moment(e.At), string(e.What), e.Times, e.Place, e.Note}
 		}), err
 	})
-	shopRoute(s, http.MethodPost, "templates/{code}/history", "note-template", "Add to the history of a template", 200, templateBody{}, func(ctx context.Context, b Shop, in *struct {
-		codeIn
+	shopRoute(s, http.MethodPost, "templates/{code}/history", "note-template", "Add to the history of a template", 200, TemplateRow{}, func(ctx context.Context, b Shop, in *struct {
+		OfCode
 		Body struct {
 			What  string `json:"what" enum:"brushed,moved,worn,good,gone"`
 			Times int    `json:"times,omitempty" minimum:"0"`
@@ -82,31 +85,16 @@ func (s *Server) shelfRoutes() {
 			Note  string `json:"note,omitempty"`
 		}
 	},
-	) (templateBody, error) {
+	) (TemplateRow, error) {
 		t, err := b.NoteTemplate(ctx, s.opt.Now(), in.Code, shop.TemplateEvent{What: shop.TemplateWhat(in.Body.What), Times: in.Body.Times, Place: in.Body.Place, Note: in.Body.Note})
 		return templateOf(t), err
-	})
-	shopRoute(s, http.MethodGet, "prices", "price-list", "The price list as it stands", 200, []listedBody{}, func(ctx context.Context, b Shop, _ *struct{}) ([]listedBody, error) {
-		all, err := b.PriceList(ctx)
-		return list(all, func(l shop.Listed) listedBody { return listedBody{l.Design, l.For, l.From, l.Price.String()} }), err
-	})
-	shopRoute(s, http.MethodPut, "prices", "put-prices", "Put prices on the list", 200, nothing{}, func(ctx context.Context, b Shop, in *bodyOf[[]listedBody]) (nothing, error) {
-		var rows []shop.Listed
-		for _, l := range in.Body {
-			price, err := shop.ParseMoney(l.Price)
-			if err != nil {
-				return nothing{}, err
-			}
-			rows = append(rows, shop.Listed{Design: l.Design, For: l.For, From: l.From, Price: price})
-		}
-		return nothing{}, b.SetListed(ctx, s.opt.Now(), rows, false)
 	})
 	s.templatePicture()
 }
 
 // templatePicture serves the picture that was kept with a template.
 func (s *Server) templatePicture() {
-	route(s, http.MethodGet, "/api/shop/templates/{code}/picture", "template-picture", "The picture of a template", 200, func(ctx context.Context, in *codeIn) (*downloadOut, error) {
+	route(s, http.MethodGet, "/api/shop/templates/{code}/picture", "template-picture", "The picture of a template", 200, func(ctx context.Context, in *OfCode) (*downloadOut, error) {
 		missing := fault.New("file-missing", in.Code, "there is no picture of this template")
 		if s.opt.Shop == nil {
 			return nil, missing
@@ -132,9 +120,12 @@ func (s *Server) templatePicture() {
 	})
 }
 
-func templateOf(t shop.TemplateSet) templateBody {
-	return templateBody{
+func templateOf(t shop.TemplateSet) TemplateRow {
+	return TemplateRow{
 		t.ID, t.Code, t.Mark, t.Design, t.Width, t.Height, t.Plates, t.Stones, t.Customer, t.Place, t.Note,
 		string(t.Condition), t.Uses, t.Lasts, moment(t.Made), moment(t.Last),
+		list(t.Kinds, func(k shop.Stones) templateKind {
+			return templateKind{k.Kind.Size, k.Kind.Colour, hexOf(k.Kind.Colour), k.Pieces, k.Take}
+		}),
 	}
 }

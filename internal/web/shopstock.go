@@ -60,15 +60,22 @@ func (s *Server) stockRoutes() {
 func holdingOf(h shop.Holding) holdingBody {
 	value, all := h.Value()
 	out := holdingBody{Size: h.Kind.Size, Colour: h.Kind.Colour, Pieces: h.Pieces(), Value: value.String(), All: all, Lots: []lotBody{}}
-	if c, err := catalogue.FindColour(h.Kind.Colour); err == nil {
-		out.Hex = c.Hex
-	}
+	out.Hex = hexOf(h.Kind.Colour)
 	for _, l := range h.Lots {
 		if l.OnHand() > 0 {
 			out.Lots = append(out.Lots, lotBody{l.ID, moment(l.At), l.Supplier, l.OnHand(), money(l.Cost), list(l.Places, func(p shop.Part) placeBody { return placeBody{p.Place, p.Pieces} })})
 		}
 	}
 	return out
+}
+
+// hexOf gives a built-in colour as a screen shows it, empty for any other.
+func hexOf(colour string) string {
+	c, err := catalogue.FindColour(colour)
+	if err != nil {
+		return ""
+	}
+	return c.Hex
 }
 
 func deedOf(d shop.Deed) deedBody {
@@ -94,7 +101,7 @@ type receiveIn struct {
 }
 
 func (s *Server) receive(ctx context.Context, b Shop, in *receiveIn) (deedBody, error) {
-	kind, err := shop.NewKind(in.Body.Size, in.Body.Colour)
+	kind, err := b.Find(ctx, in.Body.Size, in.Body.Colour)
 	if err != nil {
 		return deedBody{}, err
 	}
@@ -132,7 +139,7 @@ type changeIn struct {
 }
 
 func (s *Server) changeStock(ctx context.Context, b Shop, in *changeIn) (deedBody, error) {
-	kind, err := shop.NewKind(in.Body.Size, in.Body.Colour)
+	kind, err := b.Find(ctx, in.Body.Size, in.Body.Colour)
 	if err != nil {
 		return deedBody{}, err
 	}
