@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 	"brushfall/internal/store"
 )
@@ -31,7 +32,7 @@ func (a *app) jobCommand() *cobra.Command {
 	cmd.AddCommand(a.jobAddCommand(), a.jobListCommand(), a.jobShowCommand(), a.jobChangeCommand(),
 		a.jobMoveCommand("promise", "Accept a job, and reserve what it takes", "Accept a job. Transfers that are free on the shelf are given to it; for the others\nstones, sheets and blanks are reserved. It can be promised before all is there;\nwhat is short is told. Promised again, the shelf is shared out anew.", (*store.Book).Promise),
 		a.jobMakeCommand(), a.jobWasteCommand(),
-		a.jobMoveCommand("hand-over", "Hand a made job over", "Hand a made job over.", (*store.Book).HandOver),
+		a.jobHandOverCommand(),
 		a.jobMoveCommand("drop", "Drop a job, and free what it reserved", "Drop a job that is not handed over. What it reserved is free again; what was used\nis used.", (*store.Book).Drop),
 		a.jobShortCommand(), a.jobDesignsCommand())
 	return cmd
@@ -129,7 +130,21 @@ func designOf(path string) (shop.Design, error) {
 			return shop.Design{}, err
 		}
 		d, err := made.Design(name)
-		return d, within(path, err)
+		if err != nil {
+			return d, within(path, err)
+		}
+		dir := path
+		if !isFolder(path) {
+			dir = filepath.Dir(path)
+		}
+		proof, err := readFile(filepath.Join(dir, office.PictureName))
+		if fault.CodeOf(err) == "file-missing" {
+			return d, nil
+		}
+		if err != nil {
+			return d, err
+		}
+		return d, within(dir, office.SetPicture(&d, proof))
 	}
 	lines, err := linesOf(path)
 	if err != nil {

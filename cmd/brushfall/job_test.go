@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/csv"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -58,7 +59,7 @@ func TestAJob(t *testing.T) {
 	if len(rows) != 5 || rows[0].OnHand != 2000 || rows[3].Size != "tape" {
 		t.Errorf("%+v", rows)
 	}
-	brushfall(t, "job", "make", "1").wants(t, exitInput, "SS10 sun", "stock count")
+	brushfall(t, "job", "make", "1").wants(t, exitInput, "SS10 sun", "wanted, 0 at shelf", "buy --jobs", "stock count", "--found")
 	does(t, "pack", "add", "--supplier", "Reed & Co", "--size", "SS10", "--colour", "sun", "--pieces", "100", "--price", "1")
 	var list office.BuyAnswer
 	does(t, "buy", "--jobs", "--json").reads(t, &list)
@@ -66,7 +67,7 @@ func TestAJob(t *testing.T) {
 		t.Errorf("%+v", list)
 	}
 	receive("SS10", "sun", "1000", "20")
-	does(t, "job", "make", "1", "--line", "1").wants(t, exitDone, "4 made", "promised")
+	does(t, "job", "make", "1", "--line", "1").wants(t, exitDone, "4 made", "promised", "say where you put it")
 	does(t, "job", "waste", "1", "--line", "2", "--transfers", "1", "--note", "slipped")
 	does(t, "job", "make", "1").wants(t, exitDone, "is made")
 	does(t, "job", "hand-over", "1").wants(t, exitDone, "is handed over")
@@ -96,6 +97,44 @@ func TestAJob(t *testing.T) {
 	does(t, "customer", "show", "1").wants(t, exitDone, "crew@herons.example", "5 × badge")
 	does(t, "customer", "erase", "1", "--yes")
 	does(t, "job", "list", "--all").wants(t, exitDone, "erased customer 1")
+	does(t, "book", "check").wants(t, exitDone, "is sound")
+}
+
+// The templates of a made job are in the book, with picture and layout, one set for all
+// that was brushed with it, and found where nobody said its place yet; lines are handed
+// over one by one; what the book lacks is refused whole or counted up.
+func TestTheTemplatesOfAJob(t *testing.T) {
+	desk(t)
+	t.Setenv("XDG_DATA_HOME", filepath.Join(mustWd(t), "data"))
+	each, _ := madeBadge(t)
+	does(t, "customer", "add", "Saltmarsh Herons")
+	does(t, "job", "add", "badge=2:disc", "badge=3:bag", "--customer", "herons")
+	does(t, "job", "promise", "1")
+	does(t, "stock", "receive", "--size", "SS10", "--colour", "crystal", "--pieces", "2000", "--cost", "20")
+	does(t, "stock", "receive", "--size", "SS10", "--colour", "sun", "--pieces", strconv.Itoa(3*each["sun"]), "--cost", "3")
+	brushfall(t, "job", "make", "1").wants(t, exitInput, "job make 1 --line 2 --transfers 1", "Nothing was booked")
+	does(t, "job", "make", "1", "--line", "1").wants(t, exitDone, "2 made", "brushfall template move")
+	var found []templateRow
+	does(t, "template", "find", "--place", "not put away yet", "--json").reads(t, &found)
+	if len(found) != 1 || found[0].Uses != 2 || found[0].Design != "badge" || found[0].Called != "Saltmarsh Herons" {
+		t.Fatalf("%+v", found)
+	}
+	code := found[0].Code
+	does(t, "template", "move", code, "--to", "drawer 3")
+	brushfall(t, "job", "hand-over", "1", "--line", "2").wants(t, exitInput, "3 of 3 left to make")
+	does(t, "job", "hand-over", "1", "--line", "1", "--note", "to the cox").wants(t, exitDone, "promised, partly handed over", "2 made, handed over")
+	does(t, "job", "list").wants(t, exitDone, "partly handed over")
+	does(t, "job", "make", "1", "--found").wants(t, exitDone, "is made, partly handed over")
+	if got := pieces(t, "", "SS10", "sun"); got != 0 {
+		t.Errorf("%d sun left", got)
+	}
+	does(t, "job", "hand-over", "1", "--line", "2").wants(t, exitDone, "is handed over")
+	does(t, "job", "show", "1").wants(t, exitDone, "handed line 1 over", "to the cox", "with "+code)
+	does(t, "template", "show", code).wants(t, exitDone, "drawer 3", "job 1")
+	does(t, "template", "export", "again", code)
+	if get(t, "again/layout.json") != get(t, "badge/layout.json") {
+		t.Error("another layout is kept")
+	}
 	does(t, "book", "check").wants(t, exitDone, "is sound")
 }
 

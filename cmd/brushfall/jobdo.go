@@ -58,8 +58,14 @@ stones of the design are used, the oldest first, and the tape, film, flock and b
 they take, as far as the book has ever had such. What comes from the shelf is taken
 from it; what is made for the shelf comes into stock with what it cost.
 
+Where something is missing nothing is booked, and you are told what to do. --found says
+that all was there, whatever the book says: what it lacks is counted up, then used.
+
+The transfers are noted with the template that they are brushed with. One that the book
+does not have yet is entered, with its picture; say then where you put it.
+
 Stones that go wrong are booked beside it: brushfall job waste.`,
-		Example: "  brushfall job make 7\n  brushfall job make 7 --line 2 --transfers 5",
+		Example: "  brushfall job make 7\n  brushfall job make 7 --line 2 --transfers 5\n  brushfall job make 7 --found",
 		Args:    oneArgument("the number of the job, as brushfall job list has it"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if cmd.Flags().Changed("transfers") && (m.Transfers < 1 || m.Line == 0) {
@@ -76,8 +82,36 @@ Stones that go wrong are booked beside it: brushfall job waste.`,
 	fs.IntVar(&m.Line, "line", 0, "`NUMBER` of the line (default: all)")
 	fs.IntVar(&m.Transfers, "transfers", 0, "how many: a `NUMBER` (default: all that are left)")
 	fs.StringVar(&m.Place, "place", "", "`PLACE` where the stones are taken from (default shelf)")
+	fs.BoolVar(&m.Found, "found", false, "all was there: count up what the book lacks of it")
 	fs.StringVar(&m.Note, "note", "", "a `TEXT` to remember")
 	a.bookFlag(fs, &path)
+	return cmd
+}
+
+func (a *app) jobHandOverCommand() *cobra.Command {
+	var path, note string
+	var line int
+	cmd := &cobra.Command{
+		Use:     "hand-over NUMBER [--line N]",
+		Short:   "Hand a made job over, or one line of a job that is made",
+		Long:    "Hand a made job over. With --line one line is handed over whose transfers are all\nmade, also while others are not; the last one ends the job.",
+		Example: "  brushfall job hand-over 7\n  brushfall job hand-over 7 --line 2",
+		Args:    oneArgument("the number of the job, as brushfall job list has it"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if cmd.Flags().Changed("line") && line < 1 {
+				return fault.New("usage", "--line", "%d is no line of a job; brushfall job show has their numbers", line)
+			}
+			return a.onJob(cmd.Context(), path, args[0], func(b *store.Book, id int64) (shop.Job, error) {
+				if line > 0 {
+					return b.HandOverLine(cmd.Context(), time.Now(), id, line, note)
+				}
+				return b.HandOver(cmd.Context(), time.Now(), id, note)
+			})
+		},
+	}
+	cmd.Flags().IntVar(&line, "line", 0, "`NUMBER` of the line (default: the whole job)")
+	cmd.Flags().StringVar(&note, "note", "", "a `TEXT` to remember")
+	a.bookFlag(cmd.Flags(), &path)
 	return cmd
 }
 

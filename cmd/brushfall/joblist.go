@@ -28,6 +28,13 @@ type jobRow struct {
 	Lines    []jobLineRow  `json:"lines"`
 	Steps    []stepRow     `json:"steps,omitempty"`
 	Short    []shortageRow `json:"short,omitempty"`
+	PutAway  []putAwayRow  `json:"put_away,omitempty"`
+}
+
+// putAwayRow is a template that was entered for a job and has no place yet.
+type putAwayRow struct {
+	Code   string `json:"code"`
+	Design string `json:"design"`
 }
 
 type jobLineRow struct {
@@ -40,6 +47,7 @@ type jobLineRow struct {
 	Template    string `json:"template"`
 	Shelf       int    `json:"from_shelf"`
 	Made        int    `json:"made"`
+	Handed      bool   `json:"handed_over,omitempty"`
 }
 
 type stepRow struct {
@@ -52,22 +60,31 @@ type stepRow struct {
 	Cost      *string   `json:"cost,omitempty"`
 	Note      string    `json:"note,omitempty"`
 	Deeds     []int64   `json:"deeds,omitempty"`
+	Template  string    `json:"template,omitempty"`
 }
 
 func jobRowOf(j shop.Job) jobRow {
 	r := jobRow{Job: j.ID, Customer: j.Customer, Name: j.Called, State: string(j.State), Due: j.Due, Note: j.Note, Lines: []jobLineRow{}}
 	for _, l := range j.Lines {
-		r.Lines = append(r.Lines, jobLineRow{l.Number, l.Design, l.Name, l.Quantity, string(l.Destination), l.Blank, string(l.Template), l.Shelf, l.Made})
+		r.Lines = append(r.Lines, jobLineRow{l.Number, l.Design, l.Name, l.Quantity, string(l.Destination), l.Blank, string(l.Template), l.Shelf, l.Made, l.Handed})
 	}
 	return r
 }
 
 func stepRowOf(s shop.Step) stepRow {
-	r := stepRow{At: s.At, What: s.What, State: string(s.State), Line: s.Line, Transfers: s.Transfers, Drawn: s.Drawn, Note: s.Note, Deeds: s.Deeds}
+	r := stepRow{At: s.At, What: s.What, State: string(s.State), Line: s.Line, Transfers: s.Transfers, Drawn: s.Drawn, Note: s.Note, Deeds: s.Deeds, Template: s.Template}
 	if s.Cost != nil {
 		r.Cost = shown(*s.Cost, true)
 	}
 	return r
+}
+
+// stands is the state in words, with what was handed over of it.
+func (r jobRow) stands() string {
+	if r.State != string(shop.HandedOver) && slices.ContainsFunc(r.Lines, func(l jobLineRow) bool { return l.Handed }) {
+		return r.State + ", partly handed over"
+	}
+	return r.State
 }
 
 // who names the customer, or the shop itself.
@@ -92,7 +109,33 @@ func (a *app) reportJob(ctx context.Context, b *store.Book, j shop.Job) error {
 			}
 		}
 	}
+	var err error
+	if row.PutAway, err = putAway(ctx, b, j.ID); err != nil {
+		return err
+	}
 	return a.say(row, func(w *bytes.Buffer) { row.text(w) })
+}
+
+// putAway gives the templates of a job's transfers that nobody said the place of.
+func putAway(ctx context.Context, b *store.Book, job int64) ([]putAwayRow, error) {
+	steps, err := b.Steps(ctx, job)
+	if err != nil {
+		return nil, err
+	}
+	var out []putAwayRow
+	for _, s := range steps {
+		if s.Template == "" || slices.ContainsFunc(out, func(r putAwayRow) bool { return r.Code == s.Template }) {
+			continue
+		}
+		t, err := b.Template(ctx, s.Template)
+		if err != nil {
+			return nil, err
+		}
+		if t.Place == shop.NotPutAway {
+			out = append(out, putAwayRow{t.Code, t.Design})
+		}
+	}
+	return out, nil
 }
 
 func (r jobRow) text(w io.Writer) {
@@ -100,7 +143,7 @@ func (r jobRow) text(w io.Writer) {
 	if r.Due != "" {
 		due = ", due " + r.Due
 	}
-	fmt.Fprintf(w, "Job %d for %s is %s%s\n", r.Job, r.who(), r.State, due)
+	fmt.Fprintf(w, "Job %d for %s is %s%s\n", r.Job, r.who(), r.stands(), due)
 	if r.Note != "" {
 		fmt.Fprintf(w, "  %s\n", r.Note)
 	}
@@ -112,6 +155,9 @@ func (r jobRow) text(w io.Writer) {
 		for _, s := range r.Short {
 			fmt.Fprintf(w, "  %s %s: %d\n", s.Size, s.Colour, s.Short)
 		}
+	}
+	for _, t := range r.PutAway {
+		fmt.Fprintf(w, "Template %s (%s) is in the book; say where you put it: brushfall template move %s --to PLACE\n", t.Code, t.Design, t.Code)
 	}
 }
 
@@ -125,6 +171,9 @@ func (l jobLineRow) text() string {
 	}
 	if l.Made > 0 {
 		text += fmt.Sprintf(", %d made", l.Made)
+	}
+	if l.Handed {
+		text += ", handed over"
 	}
 	return text
 }
@@ -188,7 +237,7 @@ func jobTable(w io.Writer, rows []jobRow) {
 	for _, r := range rows {
 		for i, l := range r.Lines {
 			if i == 0 {
-				fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\n", r.Job, r.who(), r.State, r.Due, l.text())
+				fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\n", r.Job, r.who(), r.stands(), r.Due, l.text())
 				continue
 			}
 			fmt.Fprintf(t, "\t\t\t\t%s\n", l.text())
@@ -237,21 +286,30 @@ func (a *app) jobShowCommand() *cobra.Command {
 func stepTable(w io.Writer, steps []stepRow) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, s := range steps {
-		what := s.What
-		if s.Line > 0 {
-			what = fmt.Sprintf("%s %d of line %d", s.What, s.Transfers, s.Line)
-			if s.What == shop.StepWasted && s.Transfers == 0 {
-				what = fmt.Sprintf("wasted stones of line %d", s.Line)
-			}
-			if s.Drawn > 0 {
-				what += fmt.Sprintf(", %d from the shelf", s.Drawn)
-			}
-		}
 		cost := ""
 		if s.Cost != nil {
 			cost = "took " + *s.Cost
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", s.At.Local().Format("2006-01-02 15:04"), what, cost, s.Note)
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", s.At.Local().Format("2006-01-02 15:04"), s.text(), cost, s.Note)
 	}
 	t.Flush()
+}
+
+func (s stepRow) text() string {
+	switch {
+	case s.Line == 0:
+		return s.What
+	case s.What == string(shop.HandedOver):
+		return fmt.Sprintf("handed line %d over", s.Line)
+	case s.What == shop.StepWasted && s.Transfers == 0:
+		return fmt.Sprintf("wasted stones of line %d", s.Line)
+	}
+	text := fmt.Sprintf("%s %d of line %d", s.What, s.Transfers, s.Line)
+	if s.Drawn > 0 {
+		text += fmt.Sprintf(", %d from the shelf", s.Drawn)
+	}
+	if s.Template != "" {
+		text += ", with " + s.Template
+	}
+	return text
 }

@@ -51,7 +51,8 @@ func ReadMade(layout []byte) (Made, error) {
 }
 
 // Design gives what the book keeps of the design: what a transfer takes, and the
-// SHA-256 of the layout. It is called name where the document has no name.
+// SHA-256 of the layout. It is called name where the document has no name. Its template
+// has no picture; SetPicture gives it one.
 func (m Made) Design(name string) (shop.Design, error) {
 	sum := sha256.Sum256(m.Layout)
 	out := shop.Design{Name: name, Digest: hex.EncodeToString(sum[:])}
@@ -68,12 +69,32 @@ func (m Made) Design(name string) (shop.Design, error) {
 		f := doc.Plates[0].Frame // all have the same
 		t := count.TapeFor(f[2]-f[0], f[3]-f[1])
 		out.Tape = shop.Cover{PerSheet: t.PerSheet, Sheets: t.Sheets}
+		n, err := TemplateOf(m, nil, func(string) ([]byte, error) { return nil, nil })
+		if err != nil {
+			return out, err
+		}
+		n.Design, n.Place = out.Name, shop.NotPutAway
+		out.Template = &n
 	}
 	film := count.FilmFor(doc.Width, doc.Height)
 	f := count.Cut(film.Width, film.Height)
 	out.Film = shop.Cover{PerSheet: f.PerSheet, Sheets: f.Sheets}
 	return out, nil
 }
+
+// SetPicture gives the template of a design the picture that was made with it, PNG; nil
+// and a design without plates stay without. Fault "picture".
+func SetPicture(d *shop.Design, proof []byte) error {
+	if d.Template == nil || proof == nil {
+		return nil
+	}
+	var err error
+	d.Template.Picture, err = smallPicture(proof)
+	return err
+}
+
+// PictureName is the file with the picture of a made design.
+const PictureName = "proof.png"
 
 // stones counts those of one transfer, with the usual spare ones.
 func (m Made) stones() ([]shop.Stones, error) {

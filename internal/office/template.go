@@ -75,7 +75,7 @@ func TemplateOf(m Made, kinds []string, file func(name string) ([]byte, error)) 
 			}
 		}
 	}
-	picture, err := file("proof.png")
+	picture, err := file(PictureName)
 	if err != nil || picture == nil {
 		return n, err
 	}

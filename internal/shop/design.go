@@ -12,6 +12,8 @@ import (
 // that jobs stay as they were promised whatever becomes of its folder. Lengths are
 // mm, 0 where not known. Digest tells two designs apart: the SHA-256, in hex, of the
 // layout.json or counts.csv. Flock is the sheets that its templates are cut from, once.
+// Template is what a set of them is, entered when one is cut; nil where it is not known,
+// and in what a Designs gives.
 type Design struct {
 	ID            int64
 	Added         time.Time
@@ -22,6 +24,7 @@ type Design struct {
 	Flock         int
 	Tape, Film    Cover
 	Stones        []Stones
+	Template      *NewTemplate
 }
 
 // Stones are those of one kind in one transfer: Pieces are set, Take are taken, with
@@ -48,7 +51,7 @@ func (c Cover) For(transfers int) int {
 // "design-unknown".
 type Designs interface {
 	// AddDesign gives the design with its number; one of the same digest that is there
-	// already is given as it is.
+	// already is given as it is. Its template is kept where none was known.
 	AddDesign(ctx context.Context, at time.Time, d Design) (Design, error)
 	// Design gives the one of that number.
 	Design(ctx context.Context, id int64) (Design, error)
@@ -68,6 +71,15 @@ func (d Design) Check() (Design, error) {
 	}
 	if !(d.Width >= 0 && d.Height >= 0) || min(d.Plates, d.Flock, d.Tape.PerSheet, d.Tape.Sheets, d.Film.PerSheet, d.Film.Sheets) < 0 {
 		return d, fault.New("design", d.Name, "a design has no sides or sheets below nothing")
+	}
+	if d.Template != nil {
+		t, err := d.Template.Check()
+		if err != nil {
+			return d, err
+		}
+		if d.Template = &t; t.Digest != d.Digest || len(t.Files) == 0 {
+			return d, fault.New("design", d.Name, "the templates are not those of its layout; make the design again")
+		}
 	}
 	d.Stones = slices.Clone(d.Stones)
 	slices.SortFunc(d.Stones, func(a, b Stones) int { return CompareKinds(a.Kind, b.Kind) })

@@ -79,7 +79,8 @@ const (
 // Line is so many transfers of a design in a job. Number counts from 1 in its job.
 // Blank is the name of what they are pressed on, of the shop's stock; empty: the
 // customer's own, or none. Shelf is how many come from the shelf, by the promise;
-// Made how many are ready, and Drawn how many of those came from the shelf.
+// Made how many are ready, and Drawn how many of those came from the shelf. Handed says
+// that the line was handed over before the rest of its job.
 type Line struct {
 	Number      int
 	Design      int64
@@ -91,6 +92,7 @@ type Line struct {
 	Shelf       int
 	Made        int
 	Drawn       int
+	Handed      bool
 }
 
 // FromShelf gives how many are still to be taken from the shelf.
@@ -117,7 +119,9 @@ type Job struct {
 // Step is one thing done with a job. State is the job's after it. Line and
 // Transfers are of those made or wasted, Drawn how many of them came from the shelf;
 // Cost is what was used, nil where it is not known or nothing was. Deeds are its
-// deeds of the ledger.
+// deeds of the ledger; Template is the code of the set that they were brushed with,
+// empty where the book has none. A line that was handed over before the rest is a step
+// without a number.
 type Step struct {
 	ID        int64
 	At        time.Time
@@ -129,6 +133,7 @@ type Step struct {
 	Cost      *Money
 	Note      string
 	Deeds     []int64
+	Template  string
 }
 
 // The steps beside those named as states.
@@ -165,12 +170,18 @@ type Jobs interface {
 	// Make books transfers as made: their stones, sheets and blanks are used, the oldest
 	// first. Those for the shelf come into stock at what they cost. The last one makes
 	// the job made, or, where nobody waits for it, handed over. Materials and blanks
-	// that the book never had are not booked. Faults "stock-short", with nothing done.
+	// that the book never had are not booked. What is brushed anew is noted with the
+	// newest template of the design that is kept; where there is none, or the line wants
+	// its own, the set is entered, at NotPutAway. Fault "stock-short", with nothing done,
+	// which says what is missing and what to do.
 	Make(ctx context.Context, at time.Time, m Making) (Job, error)
 	// Waste books stones of a promised or made job as spoiled.
 	Waste(ctx context.Context, at time.Time, w Wasting) (Job, error)
 	// HandOver ends a made job.
 	HandOver(ctx context.Context, at time.Time, id int64, note string) (Job, error)
+	// HandOverLine hands one line over whose transfers are all made, also while others
+	// are not; the last one ends a made job.
+	HandOverLine(ctx context.Context, at time.Time, id int64, line int, note string) (Job, error)
 	// Drop ends a job that is not handed over; what it reserved is free.
 	Drop(ctx context.Context, at time.Time, id int64, note string) (Job, error)
 	// Shortages gives every kind that promised jobs take, in the order of CompareKinds.

@@ -8,13 +8,15 @@ import (
 )
 
 // Making is transfers of a promised job that were made. Line 0 means every line;
-// Transfers 0 all that are left of it. Place is where the stones are taken from.
+// Transfers 0 all that are left of it. Place is where the stones are taken from. Found
+// says that all was there, whatever the book says: what it lacks is counted up first.
 type Making struct {
 	Job       int64
 	Line      int
 	Transfers int
 	Place     string
 	Note      string
+	Found     bool
 }
 
 // Check gives the making with its texts made regular. Faults: "job-line", "text".
@@ -130,9 +132,32 @@ func (j Job) Whole() bool {
 	return !slices.ContainsFunc(j.Lines, func(l Line) bool { return l.Made < l.Quantity })
 }
 
-// OnlyShelf says whether all of the job goes to the shelf: nobody waits for it.
-func (j Job) OnlyShelf() bool {
-	return !slices.ContainsFunc(j.Lines, func(l Line) bool { return l.Destination != ToShelf })
+// NobodyWaits says whether all of the job goes to the shelf or was handed over.
+func (j Job) NobodyWaits() bool {
+	return !slices.ContainsFunc(j.Lines, func(l Line) bool { return l.Destination != ToShelf && !l.Handed })
+}
+
+// PartlyHanded says whether some of the job was handed over and someone waits for the rest.
+func (j Job) PartlyHanded() bool {
+	return (j.State == Promised || j.State == Made) && slices.ContainsFunc(j.Lines, func(l Line) bool { return l.Handed })
+}
+
+// MayHandOver refuses a line that cannot be handed over now. Faults "job-line", "job-move".
+func (j Job) MayHandOver(number int) error {
+	l, err := j.Line(number)
+	switch {
+	case err != nil:
+		return err
+	case j.State != Promised && j.State != Made:
+		return j.Move(HandedOver)
+	case l.Destination == ToShelf:
+		return fault.New("job-line", "", "line %d of job %d is for the shelf; there is nobody to hand it over to", number, j.ID)
+	case l.Handed:
+		return fault.New("job-line", "", "line %d of job %d was handed over already", number, j.ID)
+	case l.Made < l.Quantity:
+		return fault.New("job-line", "", "line %d of job %d has %d of %d left to make; brushfall job make %d --line %d books them", number, j.ID, l.Quantity-l.Made, l.Quantity, j.ID, number)
+	}
+	return nil
 }
 
 // Move refuses a move that there is not, fault "job-move".

@@ -12,6 +12,10 @@ import (
 	"brushfall/internal/fault"
 )
 
+// NotPutAway is the place of templates that were entered when transfers were made, until
+// someone says where they are.
+const NotPutAway = "not put away yet"
+
 // NewTemplate is a set of templates, all plates of a design, that was cut. Print
 // is the sum of its holes and frames; Mark what its frames and its ticket call it,
 // which two sets of one design share; Digest the SHA-256 of its layout.json, in hex.

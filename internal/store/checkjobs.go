@@ -48,6 +48,16 @@ func jobLaws() []law {
 				SELECT t || '_keep_' || v AS name FROM (SELECT 'customers' AS t UNION SELECT 'designs' UNION SELECT 'job_steps' UNION SELECT 'step_deeds'), (SELECT 'insert' AS v UNION SELECT 'update' UNION SELECT 'delete')
 				UNION SELECT 'jobs_keep_delete' UNION SELECT 'jobs_keep_insert' UNION SELECT 'jobs_moves' UNION SELECT 'design_stones_keep_update' UNION SELECT 'design_stones_keep_delete')
 			WHERE name NOT IN (SELECT name FROM sqlite_schema WHERE type = 'trigger')`},
+		{schemaOfMaking, "what was brushed for a job is in a template's history", `SELECT 'step ' || s.id FROM step_templates st JOIN job_steps s ON s.id = st.step
+			JOIN job_lines l ON l.job = s.job AND l.line = s.line JOIN designs d ON d.id = l.design
+			JOIN template_events e ON e.id = st.event JOIN templates t ON t.id = e.template
+			WHERE s.what <> 'made' OR e.what <> 'brushed' OR e.times <> s.transfers - s.drawn OR t.digest <> d.digest`},
+		{schemaOfMaking, "a line is handed over when it is made", `SELECT 'line ' || h.line || ' of job ' || h.job FROM handed_lines h
+			JOIN job_lines l ON l.job = h.job AND l.line = h.line JOIN jobs j ON j.id = h.job
+			WHERE l.made <> l.quantity OR j.state = 'asked' OR l.destination = 'shelf' OR (SELECT job FROM job_steps WHERE id = h.after) IS NOT h.job`},
+		{schemaOfMaking, "a made job is handed over when its lines are", `SELECT 'job ' || j.id FROM jobs j JOIN job_lines l ON l.job = j.id LEFT JOIN handed_lines h ON h.job = l.job AND h.line = l.line
+			WHERE j.state = 'made' GROUP BY j.id HAVING MIN(l.destination = 'shelf' OR h.line IS NOT NULL)`},
+		{schemaOfMaking, "the guards of making are there", guardsOf("'design_plates' AS t UNION SELECT 'step_templates' UNION SELECT 'handed_lines'")},
 	}
 }
 

@@ -20,6 +20,9 @@ func (b *Book) AddDesign(ctx context.Context, at time.Time, d shop.Design) (shop
 	}
 	err = b.within(ctx, func(tx *sql.Tx) error {
 		err := tx.QueryRowContext(ctx, `SELECT id FROM designs WHERE digest = ?`, d.Digest).Scan(&d.ID)
+		if err == nil {
+			return insertPlates(ctx, tx, d.ID, d.Template)
+		}
 		if !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}
@@ -36,7 +39,7 @@ func (b *Book) AddDesign(ctx context.Context, at time.Time, d shop.Design) (shop
 				return err
 			}
 		}
-		return nil
+		return insertPlates(ctx, tx, d.ID, d.Template)
 	})
 	if err != nil {
 		return d, err

@@ -26,6 +26,7 @@ func (b *Book) EraseCustomer(ctx context.Context, at time.Time, id int64) error 
 		}{
 			{`UPDATE customers SET erased = ?, name = '', email = '', phone = '', address = '', note = '' WHERE id = ? AND erased IS NULL`, []any{stamp(at), id}},
 			{`UPDATE job_steps SET note = '' WHERE note <> '' AND job IN (SELECT id FROM jobs WHERE customer = ?)`, []any{id}},
+			{`UPDATE handed_lines SET note = '' WHERE note <> '' AND job IN (SELECT id FROM jobs WHERE customer = ?)`, []any{id}},
 			{`UPDATE jobs SET note = '' WHERE note <> '' AND customer = ?`, []any{id}},
 			{`UPDATE quotes SET note = '' WHERE note <> '' AND customer = ?`, []any{id}},
 			{`UPDATE template_events SET note = '' WHERE note <> '' AND template IN (SELECT id FROM templates WHERE customer = ?)`, []any{id}},

@@ -157,7 +157,7 @@ func (x *machine) Promise(t *rapid.T) {
 
 func (x *machine) Make(t *rapid.T) {
 	id, j := x.one(t, "promised")
-	mk := shop.Making{Job: id}
+	mk := shop.Making{Job: id, Found: rapid.IntRange(0, 2).Draw(t, "found") == 0}
 	picked := j.lines
 	if rapid.Bool().Draw(t, "one line") {
 		i := rapid.IntRange(0, len(j.lines)-1).Draw(t, "line")
@@ -179,7 +179,7 @@ func (x *machine) Make(t *rapid.T) {
 		if code != "" || l.open() == 0 {
 			continue
 		}
-		cost, ok := x.m.make(l, mk.Transfers)
+		cost, ok := x.m.make(l, mk.Transfers, mk.Found)
 		if !ok {
 			code = "stock-short"
 		}
@@ -200,15 +200,21 @@ func (x *machine) Make(t *rapid.T) {
 
 // finish is what the last transfer does.
 func (x *machine) finish(j *modelJob) {
-	shelf := true
 	for _, l := range j.lines {
 		if l.open() > 0 {
 			return
 		}
-		shelf = shelf && l.to == shop.ToShelf
 	}
 	j.state = "made"
-	if shelf {
+	x.endIfNobodyWaits(j)
+}
+
+func (x *machine) endIfNobodyWaits(j *modelJob) {
+	waits := false
+	for _, l := range j.lines {
+		waits = waits || l.to != shop.ToShelf && !l.handed
+	}
+	if j.state == "made" && !waits {
 		j.state = "handed over"
 		j.steps++
 	}
@@ -239,6 +245,10 @@ func (x *machine) Waste(t *rapid.T) {
 
 func (x *machine) End(t *rapid.T) {
 	id, j := x.one(t, "made", "promised")
+	if rapid.Bool().Draw(t, "one line") {
+		x.handOverLine(t, id, j)
+		return
+	}
 	if rapid.Bool().Draw(t, "hand over") {
 		code := "job-move"
 		if j.state == "made" {
@@ -259,6 +269,24 @@ func (x *machine) End(t *rapid.T) {
 	if agree(t, "drop", err, code) {
 		j.state = "dropped"
 		j.steps++
+	}
+}
+
+func (x *machine) handOverLine(t *rapid.T, id int64, j *modelJob) {
+	i := rapid.IntRange(0, len(j.lines)-1).Draw(t, "line")
+	l := j.lines[i]
+	code := ""
+	switch {
+	case j.state != "promised" && j.state != "made":
+		code = "job-move"
+	case l.to == shop.ToShelf || l.handed || l.open() > 0:
+		code = "job-line"
+	}
+	_, err := x.b.HandOverLine(x.ctx, morning(), id, i+1, "")
+	if agree(t, "hand a line over", err, code) {
+		l.handed = true
+		j.steps++
+		x.endIfNobodyWaits(j)
 	}
 }
 
@@ -330,7 +358,7 @@ func (x *machine) lookAtAll(t *rapid.T) {
 		}
 		for n, l := range j.Lines {
 			ml := mj.lines[n]
-			if l.Made != ml.anew+ml.fromBook || l.Drawn != ml.fromBook || (j.State == shop.Promised && l.FromShelf() != ml.share) {
+			if l.Handed != ml.handed || l.Made != ml.anew+ml.fromBook || l.Drawn != ml.fromBook || (j.State == shop.Promised && l.FromShelf() != ml.share) {
 				t.Fatalf("job %d: %+v, the model has %+v", j.ID, l, ml)
 			}
 		}

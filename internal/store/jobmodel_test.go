@@ -35,6 +35,7 @@ type modelLine struct {
 	to                   shop.Destination
 	blank                string
 	template             shop.Template
+	handed               bool
 }
 
 func (l *modelLine) open() int { return l.want - l.anew - l.fromBook }
@@ -199,8 +200,8 @@ func (m *model) save() map[shop.Kind][]*modelLot {
 
 // make makes so many of a line, 0 for all; it gives what they cost, nil where that is
 // not known or nothing was taken, and false, with the stock in disorder, where
-// something was short.
-func (m *model) make(l *modelLine, n int) (*decimal.Decimal, bool) {
+// something was short. found says that what is missing was there after all.
+func (m *model) make(l *modelLine, n int, found bool) (*decimal.Decimal, bool) {
 	if n == 0 {
 		n = l.open()
 	}
@@ -212,6 +213,9 @@ func (m *model) make(l *modelLine, n int) (*decimal.Decimal, bool) {
 	}
 	wants[m.transfers(l.design)] = drawn
 	m.goods(l, drawn, fresh, l.template == shop.Anew && l.anew == 0 || l.template == shop.AsNeeded && !m.hasTemplate(l.design), wants)
+	if found {
+		m.find(wants)
+	}
 	cost, known, ok := m.takeAll(wants)
 	if !ok {
 		return nil, false
@@ -230,6 +234,19 @@ func priced(cost decimal.Decimal, known bool) *decimal.Decimal {
 		return nil
 	}
 	return &cost
+}
+
+// find counts up what is wanted and not there.
+func (m *model) find(wants map[shop.Kind]int) {
+	for k, n := range wants {
+		switch stone := slices.Contains([]string{"SS6", "SS10", "SS16"}, k.Size); {
+		case m.onHand(k) >= n:
+		case m.lots[k] != nil:
+			m.count(k, n)
+		case stone:
+			m.receive(k, n, nil)
+		}
+	}
 }
 
 // takeAll takes several kinds; of goods that never came in nothing is taken. Nothing

@@ -117,9 +117,19 @@ func (b *Book) Jobs(ctx context.Context, which shop.Which) ([]shop.Job, error) {
 
 // jobs reads jobs with their lines in one query, so that all is of one moment.
 func jobs(ctx context.Context, in asker, where string, args ...any) ([]shop.Job, error) {
+	return jobsWith(ctx, in, `EXISTS (SELECT 1 FROM handed_lines h WHERE h.job = l.job AND h.line = l.line)`, where, args...)
+}
+
+// plannedJobs is jobs without what was handed over: nothing is reserved by it, and a book
+// of before schemaOfMaking is checked too.
+func plannedJobs(ctx context.Context, in asker, where string, args ...any) ([]shop.Job, error) {
+	return jobsWith(ctx, in, `FALSE`, where, args...)
+}
+
+func jobsWith(ctx context.Context, in asker, handed, where string, args ...any) ([]shop.Job, error) {
 	out := []shop.Job{}
 	query := `SELECT j.id, COALESCE(j.customer, 0), COALESCE(c.name, ''), c.erased IS NOT NULL, j.state, j.due, j.note,
-			l.line, l.design, d.name, l.quantity, l.destination, l.blank, l.template, l.shelf, l.made, l.drawn
+			l.line, l.design, d.name, l.quantity, l.destination, l.blank, l.template, l.shelf, l.made, l.drawn, ` + handed + `
 		FROM jobs j LEFT JOIN customers c ON c.id = j.customer JOIN job_lines l ON l.job = j.id JOIN designs d ON d.id = l.design ` + where + `
 		ORDER BY j.due = '', j.due, j.id, l.line`
 	err := rowsOf(ctx, in, query, args, func(scan func(...any) error) error {
@@ -127,7 +137,7 @@ func jobs(ctx context.Context, in asker, where string, args ...any) ([]shop.Job,
 		var l shop.Line
 		var erased bool
 		err := scan(&j.ID, &j.Customer, &j.Called, &erased, &j.State, &j.Due, &j.Note,
-			&l.Number, &l.Design, &l.Name, &l.Quantity, &l.Destination, &l.Blank, &l.Template, &l.Shelf, &l.Made, &l.Drawn)
+			&l.Number, &l.Design, &l.Name, &l.Quantity, &l.Destination, &l.Blank, &l.Template, &l.Shelf, &l.Made, &l.Drawn, &l.Handed)
 		if err != nil {
 			return err
 		}
@@ -150,14 +160,15 @@ func (b *Book) Steps(ctx context.Context, id int64) ([]shop.Step, error) {
 		return nil, err
 	}
 	out := []shop.Step{}
-	query := `SELECT s.id, s.at, s.what, s.state, s.line, s.transfers, s.drawn, s.cost, s.note, d.deed
-		FROM job_steps s LEFT JOIN step_deeds d ON d.step = s.id WHERE s.job = ? ORDER BY s.id, d.deed`
+	query := `SELECT s.id, s.at, s.what, s.state, s.line, s.transfers, s.drawn, s.cost, s.note, d.deed, COALESCE(t.code, '')
+		FROM job_steps s LEFT JOIN step_deeds d ON d.step = s.id LEFT JOIN step_templates st ON st.step = s.id
+			LEFT JOIN template_events e ON e.id = st.event LEFT JOIN templates t ON t.id = e.template WHERE s.job = ? ORDER BY s.id, d.deed`
 	err := b.each(ctx, query, []any{id}, func(scan func(...any) error) error {
 		var s shop.Step
 		var at string
 		var cost sql.NullString
 		var deed sql.NullInt64
-		if err := scan(&s.ID, &at, &s.What, &s.State, &s.Line, &s.Transfers, &s.Drawn, &cost, &s.Note, &deed); err != nil {
+		if err := scan(&s.ID, &at, &s.What, &s.State, &s.Line, &s.Transfers, &s.Drawn, &cost, &s.Note, &deed, &s.Template); err != nil {
 			return err
 		}
 		if n := len(out); n == 0 || out[n-1].ID != s.ID {
@@ -180,5 +191,8 @@ func (b *Book) Steps(ctx context.Context, id int64) ([]shop.Step, error) {
 		}
 		return nil
 	})
-	return out, err
+	if err != nil {
+		return nil, err
+	}
+	return b.withHanded(ctx, id, out)
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -19,6 +20,7 @@ type bench struct {
 	place string
 	job   int64
 	what  shop.What
+	found bool // what the book lacks was there after all
 	deeds []int64
 	cost  shop.Money
 	known bool // what everything cost
@@ -48,6 +50,11 @@ func (n *bench) take(ctx context.Context, wants []shop.Want) error {
 				continue
 			}
 		}
+		if n.found {
+			if err := n.countUp(ctx, w); err != nil {
+				return err
+			}
+		}
 		shelf, err := shelf(ctx, n.tx, c)
 		if err != nil {
 			return err
@@ -64,6 +71,35 @@ func (n *bench) take(ctx context.Context, wants []shop.Want) error {
 		}
 	}
 	return nil
+}
+
+// countUp counts a kind at the place as what is wanted of it, where the book has less.
+func (n *bench) countUp(ctx context.Context, w shop.Want) error {
+	c, err := shop.Change{What: shop.Counted, Kind: w.Kind, Pieces: w.Pieces, Place: n.place, Note: n.note()}.Check()
+	if err != nil {
+		return err
+	}
+	there, err := shelf(ctx, n.tx, c)
+	if err != nil {
+		return err
+	}
+	has := 0
+	for _, p := range there {
+		has += p.Pieces
+	}
+	switch {
+	case has >= w.Pieces:
+		return nil
+	case len(there) == 0:
+		_, err := receive(ctx, n.tx, n.at, c.Found(), shop.Counted)
+		return err
+	}
+	parts, err := c.Apply(there)
+	if err != nil {
+		return err
+	}
+	_, err = add(ctx, n.tx, shop.Deed{At: moment(n.at), What: c.What, Kind: c.Kind, Pieces: c.Pieces, Place: c.Place, Note: c.Note, Parts: parts}, 0)
+	return err
 }
 
 func (n *bench) book(ctx context.Context, d shop.Deed) error {
@@ -128,11 +164,15 @@ func (b *Book) Make(ctx context.Context, at time.Time, m shop.Making) (shop.Job,
 		if err != nil {
 			return err
 		}
+		lines = slices.DeleteFunc(slices.Clone(lines), func(l shop.Line) bool { return l.Made == l.Quantity })
+		if !m.Found {
+			if err := lacking(ctx, tx, m, p, lines); err != nil {
+				return err
+			}
+		}
 		for _, l := range lines {
-			if l.Made < l.Quantity {
-				if err := b.makeLine(ctx, tx, at, m, p, l); err != nil {
-					return err
-				}
+			if err := b.makeLine(ctx, tx, at, m, p, l); err != nil {
+				return err
 			}
 		}
 		return nil
@@ -154,6 +194,7 @@ func (b *Book) makeLine(ctx context.Context, tx *sql.Tx, at time.Time, m shop.Ma
 		return err
 	}
 	n := newBench(tx, at, m.Place, m.Job, shop.Used)
+	n.found = m.Found
 	if err := n.take(ctx, l.Needs(d, drawn, fresh, l.Cuts(has), false, p.usual)); err != nil {
 		return err
 	}
@@ -177,15 +218,23 @@ func (b *Book) makeLine(ctx context.Context, tx *sql.Tx, at time.Time, m shop.Ma
 	if err != nil {
 		return err
 	}
-	if !j.Whole() {
-		_, err := addStep(ctx, tx, m.Job, step)
+	event, err := b.brushed(ctx, tx, at, j, l, d, fresh, n.note())
+	if err != nil {
 		return err
 	}
-	step.State = shop.Made
-	if err := setState(ctx, tx, m.Job, step); err != nil || !j.OnlyShelf() {
+	if j.Whole() {
+		j.State, step.State = shop.Made, shop.Made
+	}
+	id, err := setState(ctx, tx, m.Job, step)
+	if err != nil {
 		return err
 	}
-	return setState(ctx, tx, m.Job, shop.Step{At: at, What: string(shop.HandedOver), State: shop.HandedOver})
+	if event != 0 {
+		if _, err := tx.ExecContext(ctx, `INSERT INTO step_templates (step, event) VALUES (?, ?)`, id, event); err != nil {
+			return err
+		}
+	}
+	return endIfNobodyWaits(ctx, tx, at, j)
 }
 
 // Waste implements shop.Jobs.

@@ -14,7 +14,7 @@ import (
 var migrations embed.FS
 
 // latest is the schema this program writes, the number of the last migration.
-const latest = 9
+const latest = 10
 
 // withGoods is the schema from which on the book has the shop's own goods, which
 // reservations are worked out from.

@@ -59,6 +59,9 @@ func earlier(version int64) []string {
 	if version >= 8 {
 		out = append(out, `INSERT INTO quotes VALUES (1, '2026-01-10T09:00:00.000Z', '2026-01-10', '2026-02-09', 1, '', 'given', NULL, '179.4', '{}')`)
 	}
+	if version >= 10 {
+		out = append(out, `INSERT INTO design_plates VALUES (1, 'HERON', '`+strings.Repeat("0", 64)+`', 72, 48, NULL, 2, x'00')`)
+	}
 	return out
 }
 

@@ -42,16 +42,17 @@ func (b *Book) move(ctx context.Context, at time.Time, id int64, next shop.State
 		if err := j.Move(next); err != nil {
 			return err
 		}
-		return setState(ctx, tx, id, shop.Step{At: at, What: string(next), State: next, Note: note})
+		_, err := setState(ctx, tx, id, shop.Step{At: at, What: string(next), State: next, Note: note})
+		return err
 	})
 }
 
-func setState(ctx context.Context, tx *sql.Tx, id int64, s shop.Step) error {
+// setState writes a step that moves a job, and gives its number.
+func setState(ctx context.Context, tx *sql.Tx, id int64, s shop.Step) (int64, error) {
 	if _, err := tx.ExecContext(ctx, `UPDATE jobs SET state = ? WHERE id = ?`, string(s.State), id); err != nil {
-		return err
+		return 0, err
 	}
-	_, err := addStep(ctx, tx, id, s)
-	return err
+	return addStep(ctx, tx, id, s)
 }
 
 // HandOver implements shop.Jobs.
@@ -79,7 +80,8 @@ func (b *Book) Promise(ctx context.Context, at time.Time, id int64, note string)
 		if err := shareShelf(ctx, tx, j); err != nil {
 			return err
 		}
-		return setState(ctx, tx, id, shop.Step{At: at, What: string(shop.Promised), State: shop.Promised, Note: note})
+		_, err := setState(ctx, tx, id, shop.Step{At: at, What: string(shop.Promised), State: shop.Promised, Note: note})
+		return err
 	})
 }
 

@@ -41,7 +41,7 @@ func (p *planner) design(ctx context.Context, id int64) (shop.Design, error) {
 // order of their jobs.
 func (p *planner) promised(ctx context.Context, design int64) ([]shop.PromisedLine, error) {
 	var out []shop.PromisedLine
-	all, err := jobs(ctx, p.in, `WHERE j.state = 'promised' AND (? = 0 OR l.design = ?)`, design, design)
+	all, err := plannedJobs(ctx, p.in, `WHERE j.state = 'promised' AND (? = 0 OR l.design = ?)`, design, design)
 	for _, j := range all {
 		for _, l := range j.Lines {
 			out = append(out, shop.PromisedLine{Job: j.ID, Line: l})
@@ -124,7 +124,7 @@ func (b *Book) reserve(ctx context.Context, tx *sql.Tx, job int64) error {
 // flockHolders gives the promised lines of a design that reserve flock at present.
 func (p *planner) flockHolders(ctx context.Context, design int64) ([]shop.PromisedLine, error) {
 	var out []shop.PromisedLine
-	all, err := jobs(ctx, p.in, `WHERE j.state = 'promised' AND l.design = ? AND EXISTS (SELECT 1 FROM reservations r WHERE r.job = l.job AND r.line = l.line AND r.size = 'flock')`, design)
+	all, err := plannedJobs(ctx, p.in, `WHERE j.state = 'promised' AND l.design = ? AND EXISTS (SELECT 1 FROM reservations r WHERE r.job = l.job AND r.line = l.line AND r.size = 'flock')`, design)
 	for _, j := range all {
 		for _, l := range j.Lines {
 			out = append(out, shop.PromisedLine{Job: j.ID, Line: l})

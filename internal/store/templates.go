@@ -94,20 +94,15 @@ func freeCode(ctx context.Context, tx *sql.Tx, print [sha256.Size]byte) (string,
 	}
 }
 
-// insertTemplateFile packs a file. The packed bytes follow from the file alone.
+// insertTemplateFile packs a file.
 func insertTemplateFile(ctx context.Context, tx *sql.Tx, id int64, f shop.TemplateFile) error {
-	var packed bytes.Buffer
-	w, err := gzip.NewWriterLevel(&packed, gzip.BestCompression)
+	packed, err := pack(f.Data)
 	if err != nil {
-		return err
-	}
-	_, err = w.Write(f.Data)
-	if err := errors.Join(err, w.Close()); err != nil {
 		return err
 	}
 	sum := sha256.Sum256(f.Data)
 	_, err = tx.ExecContext(ctx, `INSERT INTO template_files (template, name, bytes, digest, packed) VALUES (?, ?, ?, ?, ?)`,
-		id, f.Name, len(f.Data), hex.EncodeToString(sum[:]), packed.Bytes())
+		id, f.Name, len(f.Data), hex.EncodeToString(sum[:]), packed)
 	return err
 }
 

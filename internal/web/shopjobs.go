@@ -126,13 +126,18 @@ func (s *Server) madeOf(run string) (office.Made, []job.File, error) {
 
 // booked brings the design of a run into the book and gives its number there.
 func (s *Server) booked(ctx context.Context, b Shop, run string) (int64, error) {
-	made, _, err := s.madeOf(run)
+	made, files, err := s.madeOf(run)
 	if err != nil {
 		return 0, err
 	}
 	d, err := made.Design("design")
 	if err != nil {
 		return 0, err
+	}
+	if i := slices.IndexFunc(files, func(f job.File) bool { return f.Name == office.PictureName }); i >= 0 {
+		if err := office.SetPicture(&d, files[i].Data); err != nil {
+			return 0, err
+		}
 	}
 	d, err = b.AddDesign(ctx, s.opt.Now(), d)
 	return d.ID, err
