@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"strconv"
@@ -85,6 +86,15 @@ func numberOf(what, text string) (int64, error) {
 	return id, nil
 }
 
+// onCustomer runs a command on the customer of a number.
+func onCustomer(ctx context.Context, path, number string, do func(b *store.Book, id int64) error) error {
+	id, err := numberOf("customer", number)
+	if err != nil {
+		return err
+	}
+	return withStore(ctx, path, store.Open, func(b *store.Book) error { return do(b, id) })
+}
+
 func (a *app) customerChangeCommand() *cobra.Command {
 	var path string
 	var to shop.Customer
@@ -95,11 +105,7 @@ func (a *app) customerChangeCommand() *cobra.Command {
 		Example: "  brushfall customer change 3 --phone \"01632 960 456\"",
 		Args:    oneArgument("the number of the customer, as brushfall customer list has it"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			id, err := numberOf("customer", args[0])
-			if err != nil {
-				return err
-			}
-			return withStore(cmd.Context(), path, store.Open, func(b *store.Book) error {
+			return onCustomer(cmd.Context(), path, args[0], func(b *store.Book, id int64) error {
 				c, err := b.Customer(cmd.Context(), id)
 				if err != nil {
 					return err
@@ -184,11 +190,7 @@ func (a *app) customerShowCommand() *cobra.Command {
 		Example: "  brushfall customer show 3",
 		Args:    oneArgument("the number of the customer, as brushfall customer list has it"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			id, err := numberOf("customer", args[0])
-			if err != nil {
-				return err
-			}
-			return withStore(cmd.Context(), path, store.Open, func(b *store.Book) error {
+			return onCustomer(cmd.Context(), path, args[0], func(b *store.Book, id int64) error {
 				c, err := b.Customer(cmd.Context(), id)
 				if err != nil {
 					return err
@@ -230,14 +232,10 @@ name, and so do notes that you gave to other things, such as brushfall stock use
 		Example: "  brushfall customer erase 12 --yes",
 		Args:    oneArgument("the number of the customer, as brushfall customer list has it"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			id, err := numberOf("customer", args[0])
-			if err != nil {
-				return err
-			}
-			if !yes {
-				return fault.New("usage", "--yes", "this cannot be undone; look with brushfall customer show %d, then add --yes", id)
-			}
-			return withStore(cmd.Context(), path, store.Open, func(b *store.Book) error {
+			return onCustomer(cmd.Context(), path, args[0], func(b *store.Book, id int64) error {
+				if !yes {
+					return fault.New("usage", "--yes", "this cannot be undone; look with brushfall customer show %d, then add --yes", id)
+				}
 				if err := b.EraseCustomer(cmd.Context(), time.Now(), id); err != nil {
 					return err
 				}

@@ -2,7 +2,7 @@ package shop
 
 import "io"
 
-// customerColumns are the columns of customers.csv; docs/formats/customers.md explains
+// customerColumns are the columns of customers.csv; docs/formats/jobs.md explains
 // them.
 func customerColumns() []string { return []string{"name", "email", "phone", "address", "note"} }
 
