@@ -159,3 +159,25 @@ func FuzzParseTemplate(f *testing.F) {
 		}
 	})
 }
+
+// Without a list a field is what it says for an empty cell, but words keep theirs.
+func TestPlain(t *testing.T) {
+	j, err := templateOf(t, `design: Crew {name} {{best}}
+lettering: {text: "{name|Crew} {{1}}", height: 1 in}
+stone: {size: "SS{size|6}", colour: {colour|crystal}}
+`).Plain()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if j.Design != "Crew {name} {best}" || j.Lettering[0].Text != "{name|Crew} {1}" || j.Stone.Size.Name != "SS6" || j.Stone.Colour.Name != "crystal" {
+		t.Errorf("%q, %q, %s %s", j.Design, j.Lettering[0].Text, j.Stone.Size.Name, j.Stone.Colour.Name)
+	}
+	for text, part := range map[string]string{
+		"artwork: a.svg\nwidth: 9 in\nstone: {size: {size}}\n":          "{size|…}",
+		"artwork: a.svg\nwidth: 9 in\nstone: {size: \"{size|huge}\"}\n": "huge",
+	} {
+		if _, err := templateOf(t, text).Plain(); err == nil || !strings.Contains(err.Error(), part) {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}

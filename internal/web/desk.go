@@ -151,9 +151,22 @@ func (s *Server) job(object []byte, files []bench.File) (job.Job, error) {
 	}
 	j, err := job.Parse(jobName, text)
 	if err != nil {
-		return j, err
+		if j, err = plainJob(text, err); err != nil {
+			return j, err
+		}
 	}
 	return s.supplied(j, files)
+}
+
+// plainJob reads a job that cannot be read as it stands because fields of a list stand
+// where a size, a colour or the like should: as it is without a list. refused is what
+// it is refused with where it has no fields.
+func plainJob(text []byte, refused error) (job.Job, error) {
+	t, err := job.ParseTemplate(jobName, text)
+	if err != nil {
+		return job.Job{}, refused
+	}
+	return t.Plain()
 }
 
 // supplied gives a job all that it names.

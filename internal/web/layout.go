@@ -61,7 +61,15 @@ func (s *Server) lay(ctx context.Context, in *layIn) (*bodyOf[layoutBody], error
 		return nil, err
 	}
 	body := layoutOf(j, draft, final)
+	drawing, _, err := job.Drawing(j, memory)
+	if err != nil {
+		return nil, err
+	}
+	body.explain(j, drawing.Regions)
 	if final {
+		if body.Cost, err = s.cost(ctx, draft); err != nil {
+			return nil, err
+		}
 		if body.Minutes, err = minutesOf(j, draft); err != nil {
 			return nil, err
 		}
@@ -119,7 +127,7 @@ func (s *Server) show(d bench.Design, desk *desk, j job.Job, draft job.Draft) {
 	known := desk.shown.revision == d.Now
 	desk.shown = shown{d.Now, draft, j.Garment}
 	desk.mu.Unlock()
-	if known {
+	if known && j.Effort == layout.Live {
 		return
 	}
 	f := figures{d.Now, len(draft.Document.Stones), draft.Document.Width, draft.Document.Height}

@@ -26,6 +26,7 @@ type layoutBody struct {
 	Least    leastBody   `json:"least"`
 	Sheets   []sheetBody `json:"sheets"`
 	Minutes  *minutes    `json:"minutes,omitempty" doc:"with effort final"`
+	Cost     *costBody   `json:"cost,omitempty" doc:"with effort final"`
 	Fits     []fitBody   `json:"fits"`
 	Findings []finding   `json:"findings"`
 	Notes    []remark    `json:"notes"`

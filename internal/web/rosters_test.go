@@ -122,3 +122,20 @@ func TestRunsStopAndHaveFolders(t *testing.T) {
 	}
 	w.send("GET", "/api/runs/none/events", nil).fails(404, "run-missing")
 }
+
+// A field may stand where a size or a colour should: the bench saves it, shows what it
+// says for an empty cell, and makes files of it from a list alone.
+func TestFieldsBesideWords(t *testing.T) {
+	w := openWindow(t)
+	d := read[designBody](w.send("POST", "/api/designs", map[string]any{"lettering": map[string]any{"text": "{name}", "height": "20 mm"}}).is(201))
+	with := func(size string) map[string]any {
+		return changed(t, d.Job, map[string]any{"stone": map[string]any{"size": size, "colour": "{colour|jet}"}})
+	}
+	w.put(d, with("{size}")).fails(422, "job-field")
+	w.put(d, with("{size|SS6}")).is(200)
+	l := read[layoutBody](w.send("POST", "/api/designs/"+d.ID+"/layout", map[string]any{}).is(200))
+	if len(l.Kinds) != 1 || l.Kinds[0].Size != "SS6" || l.Kinds[0].Colour != "jet" {
+		t.Errorf("the kinds are %+v", l.Kinds)
+	}
+	w.send("POST", "/api/designs/"+d.ID+"/runs", map[string]any{}).fails(422, "job-field")
+}

@@ -211,6 +211,11 @@ func (s *Server) newRun(_ context.Context, in *idIn) (*bodyOf[runOut], error) {
 	if err != nil {
 		return nil, err
 	}
+	if text, err := job.FromJSON(d.Job); err == nil {
+		if _, err = job.Parse(jobName, text); err != nil {
+			return nil, fault.New("job-field", jobName, "fields of a list stand in this design where a size, a colour or the like should; make its transfers from a list")
+		}
+	}
 	r := s.begin(d.ID, d.Now, "waiting for another run", func(ctx context.Context, r *run) ([]job.File, error) {
 		free, err := s.runs.turn(ctx)
 		if err != nil {

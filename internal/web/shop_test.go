@@ -4,9 +4,11 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"brushfall/internal/catalogue"
+	"brushfall/internal/shop"
 	"brushfall/internal/store"
 )
 
@@ -123,5 +125,57 @@ func TestBuyForDesigns(t *testing.T) {
 	list := read[buyBody](w.send("POST", "/api/shop/buy", map[string]any{"designs": []any{map[string]any{"id": d.ID, "number": 30}}}).is(200))
 	if want := 30 * (l.Counts[0].Pieces + l.Counts[0].Spare); len(list.Needs) != 1 || list.Needs[0].Wanted != want || list.Needs[0].Unpriced == 0 {
 		t.Errorf("the list is %+v, want %d", list, want)
+	}
+}
+
+// What a transfer costs stands beside its layout: nothing without a book, why not while
+// prices are missing, and then the stones' share of their lot, where all else is free:
+// 2,880 for 14.40 are 0.005 each.
+func TestCostOfALayout(t *testing.T) {
+	w := withShop(t)
+	d := w.disc()
+	final := func() layoutBody {
+		return read[layoutBody](w.send("POST", "/api/designs/"+d.ID+"/layout", map[string]any{"effort": "final"}).is(200))
+	}
+	if c := final().Cost; c == nil || c.Each != "" || c.Missing == "" {
+		t.Errorf("without a book the cost is %+v", c)
+	}
+	w.send("POST", "/api/shop/stock/receive", map[string]any{"size": "SS10", "colour": "crystal", "gross": 20, "cost": "14.40"}).is(201)
+	if c := final().Cost; c.Each != "" || !strings.Contains(c.Missing, "labour") {
+		t.Errorf("without the price of work the cost is %+v", c)
+	}
+	b, err := w.server.opt.Shop(t.Context(), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rates []shop.Rate
+	for name, value := range map[string]string{"labour": "0", "flock": "0", "tape": "0", "waste": "0%", "currency": "EUR"} {
+		rates = append(rates, shop.Rate{Name: name, Value: value})
+	}
+	if err := b.SetRates(t.Context(), w.server.opt.Now(), rates); err != nil {
+		t.Fatal(err)
+	}
+	l := final()
+	if want := fmt.Sprintf("%.2f", float64(l.Total.Pieces)*0.005); l.Cost.Each != want || l.Cost.Currency != "EUR" || l.Cost.Missing != "" {
+		t.Errorf("%d stones cost %+v, want %s", l.Total.Pieces, l.Cost, want)
+	}
+}
+
+// Of each region the layout says which rule sets it, and of a stroke that the program
+// gave one row, that it is too narrow for more; not where one row was asked for.
+func TestRuleAndAdviceOfARegion(t *testing.T) {
+	w := openWindow(t)
+	drawing := `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="40mm" viewBox="0 0 100 40"><rect id="thin" width="100" height="4"/><rect id="asked" y="8" width="100" height="4"/><rect id="wide" y="16" width="100" height="24"/></svg>`
+	d := read[designBody](w.drop("/api/designs", "strokes.svg", []byte(drawing)).is(201))
+	job := changed(t, d.Job, map[string]any{"regions": []any{map[string]any{"match": map[string]string{"id": "asked"}, "treatment": []string{"spine"}}}})
+	l := read[layoutBody](w.send("POST", "/api/designs/"+d.ID+"/layout", map[string]any{"job": job}).is(200))
+	for _, r := range l.Regions {
+		rule := map[string]int{"asked": 0, "thin": -1, "wide": -1}[r.ID]
+		if r.Rule != rule || (r.Advice != "") != (r.ID == "thin") {
+			t.Errorf("%s: rule %d, advice %q", r.ID, r.Rule, r.Advice)
+		}
+	}
+	if len(l.Regions) != 3 {
+		t.Errorf("%d regions", len(l.Regions))
 	}
 }

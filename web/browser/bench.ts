@@ -104,12 +104,18 @@ export class Bench {
     await this.page.getByRole('complementary', { name }).waitFor();
   }
 
-  /** Waits until the layout on the mat is the finished one, and everything is saved. */
+  /** Waits until the layout on the mat is that of the job, at least a quick look, and everything is saved. */
   async laid(): Promise<void> {
-    const findings = this.page.locator('.tally .findings');
-    await findings.waitFor();
-    await expect.poll(async () => (await this.page.locator('.bar.busy').count()) + ((await findings.textContent()) ?? ''), { timeout: 45_000 }).toMatch(/^0(?!.*quick look)/s);
+    await this.page.locator('.tally .findings').waitFor();
     await this.saved();
+    await this.page.locator('.bar:not(.busy)').waitFor({ timeout: 45_000 });
+  }
+
+  /** Waits until the layout on the mat is the finished one, as it will be cut. */
+  async finished(): Promise<void> {
+    await this.laid();
+    const findings = this.page.locator('.tally .findings');
+    await expect.poll(async () => (await this.page.locator('.bar.busy').count()) + ((await findings.textContent()) ?? ''), { timeout: 45_000 }).toMatch(/^0(?!.*quick look)/s);
   }
 
   async saved(): Promise<void> {

@@ -25,6 +25,7 @@ async function opened(browser: Browser, program: Program, n: number): Promise<Be
   const b = new Bench(page, program);
   const side = Math.sqrt((n * Math.sqrt(3) * 2.9 * 2.9) / 2) + 1;
   await b.begin({ file: 'field.svg', data: square(n) }, 'stones', { width: `${side.toFixed(1)} mm`, stone: { size: 'SS6', colour: 'crystal ab' }, treatment: ['rim', 'bed'], sheet: { width: '40 in', height: '40 in' } });
+  await b.finished();
   return b;
 }
 
@@ -124,7 +125,7 @@ test('stones on the mat', () =>
       const b = await opened(browser, program, n);
       const stones = `${whole(await b.stones())} stones`;
       if (n === 5000) row(`a changed gap on the screen, ${stones}, median`, `${whole(await change(b.page))} ms`, '≤ 150 ms');
-      await b.laid();
+      await b.finished();
       row(`pan, ${stones}`, `${whole(await frames(b.page, 'pan'))} frames/s`, `≥ ${least}`);
       row(`zoom, ${stones}`, `${whole(await frames(b.page, 'zoom'))} frames/s`, `≥ ${least}`);
       await b.page.close();

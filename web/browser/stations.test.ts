@@ -1,8 +1,10 @@
 // Each station, in both themes, with touch and without.
 import { createRequire } from 'node:module';
-import { readFileSync } from 'node:fs';
+import { readFileSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { shared, type Bench } from './bench';
+import { unzip } from './readers';
 
 const { open, browser } = shared();
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -22,6 +24,7 @@ test.each(['light', 'dark'] as const)('no rule of accessibility is broken on any
   await b.home();
   expect(await broken(b), 'shelf').toEqual([]);
   await b.begin({ sample: 'heart' });
+  await b.finished();
   for (const s of ['Drawing', 'Stones', 'Plates', 'Sheets', 'Papers'] as const) {
     await b.station(s);
     expect(await broken(b), s).toEqual([]);
@@ -34,6 +37,36 @@ test.each(['light', 'dark'] as const)('no rule of accessibility is broken on any
   await b.page.keyboard.press('?');
   await b.page.getByRole('dialog').waitFor();
   expect(await broken(b), 'keys').toEqual([]);
+  await b.page.keyboard.press('Escape');
+  const list = await listed(b);
+  expect(await broken(b), 'list').toEqual([]);
+  await b.page.setInputFiles('input[type=file]', list('name,colour\nSplash,jet\nMudlark,no such colour\n'));
+  await b.page.getByText('1 row with a fault').waitFor();
+  expect(await broken(b), 'list with a fault').toEqual([]);
+});
+
+/** Opens the list of a design with a field, and gives what makes a list to be chosen. */
+async function listed(b: Bench): Promise<(text: string) => { name: string; mimeType: string; buffer: Buffer }> {
+  await b.begin({ lettering: { text: '{name|Crew}', face: 'Archivo ExtraBold', height: '20 mm' } }, 'drawing', { stone: { size: 'SS6', colour: '{colour|crystal}' } });
+  await b.page.getByRole('link', { name: 'A whole list of names?' }).click();
+  await b.page.getByRole('heading', { name: /^A list of names/ }).waitFor();
+  return (text) => ({ name: 'crew.csv', mimeType: 'text/csv', buffer: Buffer.from(text) });
+}
+
+test('a list of names and colours: from the file to a zip that holds every transfer', async () => {
+  const b = await open();
+  const list = await listed(b);
+  await b.page.setInputFiles('input[type=file]', list('name,colour,quantity\nSplash,jet,2\nMudlark,,1\n'));
+  await b.page.getByRole('heading', { name: '3. 2 rows, 2 designs, 3 transfers' }).waitFor();
+  await b.press(b.button('Make the transfers'));
+  const all = b.page.getByRole('link', { name: 'Download everything' });
+  await all.waitFor({ timeout: 60_000 });
+  const { folder } = unzip((await b.download(() => b.press(all))).path);
+  const files = readdirSync(folder, { recursive: true, encoding: 'utf8' });
+  const layouts = files.filter((f) => f.endsWith('layout.json')).map((f) => JSON.parse(readFileSync(join(folder, f), 'utf8')) as { kinds: { colour: string }[] });
+  expect(layouts.map((l) => l.kinds.map((k) => k.colour)).sort()).toEqual([['crystal'], ['jet']]);
+  expect(files.filter((f) => f.endsWith('ticket.pdf')).length).toBeGreaterThanOrEqual(1);
+  expect(b.complaints).toEqual([]);
 });
 
 test('the cheat sheet opens with a key and closes with Escape', async () => {

@@ -27,8 +27,10 @@ async function picked(b: Bench, near: { x: number; y: number }): Promise<{ x: nu
     const d = Math.hypot(x - near.x, stones.y[i]! - near.y);
     if (d < far) [far, at] = [d, { x, y: stones.y[i]! }];
   });
-  await b.tapAt(at.x, at.y);
-  await b.page.waitForTimeout(400); // two presses, not one double press
+  // The region by another of its stones: two presses on one would be a double press.
+  const s = stones.x.findIndex((x, i) => x === at.x && stones.y[i] === at.y);
+  const other = stones.x.findIndex((x, i) => stones.region[i] === stones.region[s] && Math.hypot(x - at.x, stones.y[i]! - at.y) > 8);
+  await b.tapAt(stones.x[other]!, stones.y[other]!);
   await b.tapAt(at.x, at.y);
   await b.button('Take out').waitFor();
   return at;

@@ -1,3 +1,4 @@
+import { themeColour } from '../view/colours';
 import { parseLength } from '../geo/length';
 import { holds, lay, lying, sheetAt, sizeOf, snapped, turnedAbout, type Lying, type Rules } from '../job/places';
 import { toScreen, type Camera } from '../view/camera';
@@ -133,7 +134,7 @@ export class Laying implements Tool {
     if (!layout) return;
     const origins = sheetOrigins(layout);
     ctx.font = '600 13px "Atkinson Hyperlegible Next", system-ui, sans-serif';
-    ctx.fillStyle = getComputedStyle(document.documentElement).getPropertyValue('--ink');
+    ctx.fillStyle = themeColour('--ink');
     origins.forEach((o, i) => ctx.fillText(`Sheet ${layout.sheets[i]!.number}`, (o - camera.x) * camera.scale, (-4 - camera.y) * camera.scale));
     const at = this.held?.at ?? this.at(this.picked);
     if (!at) return;

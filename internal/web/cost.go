@@ -1,0 +1,59 @@
+package web
+
+import (
+	"context"
+
+	"brushfall/internal/job"
+	"brushfall/internal/office"
+	"brushfall/internal/price"
+)
+
+// costBody is what one transfer costs the shop by its book. Each is empty where that is
+// not known; Missing says why.
+type costBody struct {
+	Each     string `json:"each,omitempty" doc:"what making one transfer costs, materials and work"`
+	Currency string `json:"currency,omitempty" doc:"of ISO 4217; left out: the book does not say"`
+	Missing  string `json:"missing,omitempty" doc:"why it cannot be reckoned"`
+}
+
+// costPlaces is how many decimals of a cost are shown.
+const costPlaces = 2
+
+// cost gives what one transfer of a layout costs, as a quote for one transfer has it;
+// nil where there can be no book.
+func (s *Server) cost(ctx context.Context, d job.Draft) (*costBody, error) {
+	if s.opt.Shop == nil {
+		return nil, nil
+	}
+	out, err := s.reckoned(ctx, d)
+	switch {
+	case ctx.Err() != nil:
+		return nil, ctx.Err()
+	case err != nil:
+		return &costBody{Missing: err.Error()}, nil
+	case out == nil:
+		return &costBody{Missing: "the shop's book has no prices yet"}, nil
+	}
+	return out, nil
+}
+
+// reckoned is cost, with what stands in the way as an error; nil where no book is begun.
+func (s *Server) reckoned(ctx context.Context, d job.Draft) (*costBody, error) {
+	b, err := s.opt.Shop(ctx, false)
+	if err != nil || b == nil {
+		return nil, err
+	}
+	p, err := office.NewPricing(ctx, b, nil)
+	if err != nil {
+		return nil, err
+	}
+	item, err := p.Item(ctx, b, office.Line{Made: office.Made{Document: d.Document}, Quantity: 1, For: price.ForTransfer})
+	if err != nil {
+		return nil, err
+	}
+	c, err := price.CostOf(item.Piece, price.Making{For: item.For, Quantity: item.Quantity}, p.Settings)
+	if err != nil {
+		return nil, err
+	}
+	return &costBody{Each: c.Total.StringFixed(costPlaces), Currency: p.Settings.Currency}, nil
+}
