@@ -47,30 +47,54 @@ func (m *model) rowCorners(r *region, allowed geom.Shape) []geom.Point {
 func corners(path []geom.Point, closed bool, flank, arc float64) []geom.Point {
 	var turns []turn
 	w := newWalk(path, closed)
+	way := 0.0
 	for i := range path {
+		if i > 0 {
+			way += path[i-1].Dist(path[i])
+		}
 		c, ok := w.turn(i, 0, flank, flankSag)
 		if !ok && arc > 0 {
 			c, ok = w.turn(i, arc, flank, arcSag)
 		}
-		if ok && c.angle > cornerTurn {
+		if c.way = way; ok && c.angle > cornerTurn {
 			turns = append(turns, c)
 		}
 	}
-	return peaks(turns, flank/2)
+	around := math.Inf(1)
+	if closed {
+		around = w.length
+	}
+	return peaks(turns, flank/2, around)
 }
 
-// turn is a place of a path and the angle it turns by there.
+// turn is a place of a path, the angle it turns by there, and the way to its vertex
+// along the path.
 type turn struct {
 	at    geom.Point
 	angle float64
+	way   float64
+}
+
+// before says whether a turn comes before another along a path, the short way around
+// a closed one: wherever its first point is.
+func (t turn) before(o turn, around float64) bool {
+	ahead := o.way - t.way
+	if math.IsInf(around, 1) {
+		return ahead > 0
+	}
+	if ahead < 0 {
+		ahead += around
+	}
+	return ahead > 0 && ahead <= around/2
 }
 
 // alike is the difference below which two turns are one, in radians.
 const alike = 1e-3
 
 // peaks picks the places that turn most within reach; of a run of them that turn
-// alike, the middle one.
-func peaks(turns []turn, reach float64) []geom.Point {
+// alike, the middle one, and of two runs the first along the path, which around long
+// comes to its begin again.
+func peaks(turns []turn, reach, around float64) []geom.Point {
 	var out []geom.Point
 	for i := 0; i < len(turns); {
 		j := i
@@ -79,7 +103,7 @@ func peaks(turns []turn, reach float64) []geom.Point {
 		}
 		best := true
 		for k, o := range turns {
-			sharper := o.angle > turns[i].angle+alike || (k < i && math.Abs(o.angle-turns[i].angle) <= alike)
+			sharper := o.angle > turns[i].angle+alike || o.before(turns[i], around) && math.Abs(o.angle-turns[i].angle) <= alike
 			best = best && !((k < i || k > j) && sharper && o.at.Dist(turns[i].at) < reach)
 		}
 		if best {
@@ -118,18 +142,48 @@ func (w walk) turn(i int, skip, flank, sag float64) (turn, bool) {
 		ends[side] = [2]geom.Point{near, far}
 	}
 	in, out := ends[0][0].Sub(ends[0][1]), ends[1][1].Sub(ends[1][0])
-	found := turn{w.path[i], math.Abs(math.Atan2(in.Cross(out), in.Dot(out)))}
-	if cross := in.Cross(out); skip > 0 && cross != 0 {
+	found := turn{at: w.path[i], angle: math.Abs(math.Atan2(in.Cross(out), in.Dot(out)))}
+	switch cross := in.Cross(out); {
+	case skip == 0:
+	case found.angle > hairpin:
+		middle := ends[0][0].Lerp(ends[1][0], 0.5)
+		ahead := in.Unit().Sub(out.Unit())
+		found.at = w.least(i, skip, func(a, b geom.Point) (geom.Point, float64) { return beside(a, b, middle, ahead) })
+	case cross != 0:
 		// The lines of the flanks cross off the path; a corner's stone stands on it.
 		meet := ends[0][0].Add(in.Mul(ends[1][0].Sub(ends[0][0]).Cross(out) / cross))
-		found.at = w.nearest(i, skip, meet)
+		found.at = w.least(i, skip, func(a, b geom.Point) (geom.Point, float64) { return nearest(a, b, meet) })
 	}
 	return found, true
 }
 
-// nearest gives the place of the path within reach of point i that is nearest to q.
-func (w walk) nearest(i int, reach float64, q geom.Point) geom.Point {
-	best := w.path[i]
+// hairpin is the turn beyond which a path goes back beside itself, round the end of a
+// narrow stroke: its flanks cross nowhere near, and the middle of the end is the corner.
+const hairpin = 150 * math.Pi / 180
+
+// nearest gives the place of a segment nearest to q, and its distance.
+func nearest(a, b, q geom.Point) (geom.Point, float64) {
+	d := b.Sub(a)
+	u := math.Max(0, math.Min(1, q.Sub(a).Dot(d)/d.Len2()))
+	at := a.Lerp(b, u)
+	return at, at.Dist(q)
+}
+
+// beside gives the place of a segment nearest to the line through a point, and how far
+// beside it that is.
+func beside(a, b, through, along geom.Point) (geom.Point, float64) {
+	from, to := along.Cross(a.Sub(through)), along.Cross(b.Sub(through))
+	u := 0.0
+	if from != to {
+		u = math.Max(0, math.Min(1, from/(from-to)))
+	}
+	return a.Lerp(b, u), math.Abs(from+u*(to-from)) / along.Len()
+}
+
+// least gives the place of the path within reach of point i for which a rule gives the
+// least, of those that it picks on each segment.
+func (w walk) least(i int, reach float64, rule func(a, b geom.Point) (geom.Point, float64)) geom.Point {
+	best, least := w.path[i], math.Inf(1)
 	for _, step := range [2]int{-1, 1} {
 		way, n := 0.0, len(w.path)
 		for k := i; way < reach; {
@@ -140,14 +194,13 @@ func (w walk) nearest(i int, reach float64, q geom.Point) geom.Point {
 				break
 			}
 			a, b := w.path[k], w.path[j]
-			d := b.Sub(a)
-			if d.Len2() > 0 {
-				u := math.Max(0, math.Min(1, q.Sub(a).Dot(d)/d.Len2()))
-				if at := a.Lerp(b, u); at.Dist(q) < best.Dist(q) {
-					best = at
+			d := a.Dist(b)
+			if d > 0 {
+				if at, v := rule(a, a.Lerp(b, math.Min(1, (reach-way)/d))); v < least {
+					best, least = at, v
 				}
 			}
-			way += d.Len()
+			way += d
 			k = j
 		}
 	}

@@ -22,6 +22,7 @@ const (
 // than half a flank the sharpest, along an arc its middle.
 func (t track) hardCorners(pitch, arc float64) []bend {
 	var turns []bend
+	var from []float64 // the vertices that the turns were read at
 	for _, s := range t.length[:len(t.length)-1] {
 		turn := t.turnBetween(s, 0, pitch, flankSag)
 		place := s
@@ -31,10 +32,10 @@ func (t track) hardCorners(pitch, arc float64) []bend {
 			}
 		}
 		if turn > hardTurn {
-			turns = append(turns, bend{place, turn})
+			turns, from = append(turns, bend{place, turn}), append(from, s)
 		}
 	}
-	out := t.sharpest(turns, flankLength*pitch/2)
+	out := t.sharpest(turns, from, flankLength*pitch/2)
 	sort.Slice(out, func(i, j int) bool { return out[i].s < out[j].s })
 	return out
 }
@@ -68,21 +69,46 @@ func (t track) straight(s0, s1, sag float64) bool {
 	return true
 }
 
+// hairpin is the turn beyond which a path goes back beside itself, round the end of a
+// narrow stroke: its flanks cross nowhere near, and the middle of the end is the corner.
+const hairpin = 150 * math.Pi / 180
+
 // crossing gives the place of the track within skip of s that is nearest to where
-// the lines of the flanks beside it cross.
+// the lines of the flanks beside it cross; round a hairpin, to the line between them.
 func (t track) crossing(s, skip, pitch float64) float64 {
 	l := flankLength * pitch
 	a, b := t.loopAt(s-skip), t.loopAt(s+skip)
 	in, on := a.Sub(t.loopAt(s-skip-l)), t.loopAt(s+skip+l).Sub(b)
-	meet := a.Add(in.Mul(b.Sub(a).Cross(on) / in.Cross(on)))
 	from := wrap(s-skip, t.total())
-	at, _ := t.cut(from, from+2*skip).nearest(meet)
+	part := t.cut(from, from+2*skip)
+	if math.Abs(math.Atan2(in.Cross(on), in.Dot(on))) > hairpin {
+		return wrap(from+part.beside(a.Lerp(b, 0.5), in.Unit().Sub(on.Unit())), t.total())
+	}
+	meet := a.Add(in.Mul(b.Sub(a).Cross(on) / in.Cross(on)))
+	at, _ := part.nearest(meet)
 	return wrap(from+at, t.total())
 }
 
+// beside gives the place of the track that is nearest to a line.
+func (t track) beside(through, along geom.Point) float64 {
+	best, least := 0.0, math.Inf(1)
+	for i := 0; i+1 < len(t.points); i++ {
+		from, to := along.Cross(t.points[i].Sub(through)), along.Cross(t.points[i+1].Sub(through))
+		u := 0.0
+		if from != to {
+			u = math.Max(0, math.Min(1, from/(from-to)))
+		}
+		if far := math.Abs(from + u*(to-from)); far < least {
+			best, least = t.length[i]+u*(t.length[i+1]-t.length[i]), far
+		}
+	}
+	return best
+}
+
 // sharpest picks of turns in order along the track those that no other within
-// reach exceeds; of a row of them that turn alike, the middle one.
-func (t track) sharpest(turns []bend, reach float64) []bend {
+// reach exceeds; of a row of them that turn alike, the middle one, and of two rows the
+// first along the track, by the vertices that they were read from.
+func (t track) sharpest(turns []bend, from []float64, reach float64) []bend {
 	places := make([]geom.Point, len(turns))
 	for i, b := range turns {
 		places[i] = t.at(b.s)
@@ -95,7 +121,7 @@ func (t track) sharpest(turns []bend, reach float64) []bend {
 		}
 		best := true
 		for k, o := range turns {
-			more := o.turn > turns[i].turn+hardAlike || k < i && math.Abs(o.turn-turns[i].turn) <= hardAlike
+			more := o.turn > turns[i].turn+hardAlike || t.before(from[k], from[i]) && math.Abs(o.turn-turns[i].turn) <= hardAlike
 			best = best && !((k < i || k > j) && more && places[k].Dist(places[i]) < reach)
 		}
 		if best {
@@ -104,4 +130,11 @@ func (t track) sharpest(turns []bend, reach float64) []bend {
 		i = j + 1
 	}
 	return out
+}
+
+// before says whether one place of a closed track comes before another, the short way
+// around: wherever the track begins.
+func (t track) before(s, than float64) bool {
+	ahead := wrap(than-s, t.total())
+	return ahead > 0 && ahead <= t.total()/2
 }

@@ -232,6 +232,9 @@ func (s *site) lay(ctx context.Context, effort Effort) ([]design.Treatment, erro
 	}
 	s.keepSymmetry(groups)
 	s.mendRims()
+	if has(design.Rim) {
+		s.settleRows()
+	}
 	s.endRows(spines)
 	var err error
 	if has(design.Bed) {
