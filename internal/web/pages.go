@@ -58,7 +58,7 @@ func kinds() map[string]string {
 // newPages reads a build.
 func newPages(built fs.FS) (*pages, error) {
 	p := &pages{files: map[string]page{}}
-	for _, name := range []string{"enter.html", "enter.js"} {
+	for _, name := range []string{"enter.html", "enter.css", "enter.js"} {
 		data, err := entry.ReadFile("enter/" + name)
 		if err != nil {
 			return nil, fault.Wrap("pages", err)
