@@ -71,7 +71,7 @@ export class Bench {
     await into.fill(text);
   }
 
-  async choose(from: Locator, value: string): Promise<void> {
+  async choose(from: Locator, value: string | { label: string }): Promise<void> {
     this.actions++;
     await from.selectOption(value);
   }

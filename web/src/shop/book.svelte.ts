@@ -1,16 +1,23 @@
 import { ask, told } from '../api/client';
-import type { Problem } from '../api/types';
+import type { Design, Problem } from '../api/types';
+import { Failed, follow } from '../state/making.svelte';
 
 /** Part is one list of the shop's book on the page: what is in it, and what went wrong last. */
 export class Part<T> {
   rows = $state.raw<T[] | null>(null);
   problem = $state.raw<Problem | null>(null);
+  private query = '';
+  private asked = 0;
 
   constructor(private readonly path: string) {}
 
-  async load(query = ''): Promise<void> {
+  /** Reads the list; without a query with that of the last time. An answer that a later one overtook is dropped. */
+  async load(query = this.query): Promise<void> {
+    this.query = query;
+    const mine = ++this.asked;
     try {
-      this.rows = await ask<T[]>(`/api/shop/${this.path}${query}`);
+      const rows = await ask<T[]>(`/api/shop/${this.path}${query}`);
+      if (mine === this.asked) this.rows = rows;
     } catch (err) {
       this.problem = told(err);
     }
@@ -23,6 +30,7 @@ export class Part<T> {
       await ask(`/api/shop/${path}`, { method, body });
     } catch (err) {
       this.problem = told(err);
+      await this.load();
       return false;
     }
     await this.load();
@@ -38,4 +46,153 @@ export function filled<T extends Record<string, unknown>>(of: T): Partial<T> {
 /** A day as people read it. */
 export function day(iso: string | undefined): string {
   return iso ? new Date(iso).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' }) : '';
+}
+
+export interface Setting {
+  name: string;
+  value: string | null;
+  unit?: string;
+  source: string;
+  about: string;
+}
+
+/** What prices are made of, as the book has it; the currency is that of every amount on the page. */
+class Settings {
+  all = $state.raw<Setting[]>([]);
+  problem = $state.raw<Problem | null>(null);
+  saved = $state('');
+  private turn = 0;
+
+  get currency(): string {
+    return this.of('currency');
+  }
+
+  /** The settings without which nothing can be priced. */
+  get missing(): string[] {
+    return ['currency', 'labour', 'flock', 'tape'].filter((name) => !this.of(name));
+  }
+
+  of(name: string): string {
+    return this.all.find((s) => s.name === name)?.value ?? '';
+  }
+
+  async load(): Promise<void> {
+    try {
+      this.all = await ask<Setting[]>('/api/shop/prices/settings');
+    } catch (err) {
+      this.problem = told(err);
+    }
+  }
+
+  /** Keeps one setting; an empty value goes back to the default. */
+  async set(name: string, value: string): Promise<void> {
+    this.problem = null;
+    const mine = ++this.turn;
+    try {
+      const all = await ask<Setting[]>('/api/shop/prices/settings', { method: 'PUT', body: { [name]: value.trim() } });
+      if (mine === this.turn) this.all = all;
+      else await this.load(); // others are on their way: as it stands now
+      this.saved = name;
+    } catch (err) {
+      this.problem = told(err);
+      this.saved = '';
+    }
+  }
+}
+
+export const settings = new Settings();
+
+/** An amount as people read it, in the shop's money where that is said. */
+export function money(text: string | undefined, decimals?: number): string {
+  if (!text) return '';
+  const digits = { minimumFractionDigits: decimals ?? 2, maximumFractionDigits: decimals ?? 2 };
+  const money = settings.currency ? { style: 'currency', currency: settings.currency, ...(decimals === undefined ? {} : digits) } : digits;
+  return new Intl.NumberFormat('en-GB', money as Intl.NumberFormatOptions).format(Number(text));
+}
+
+/** A share as people read it: 0.4012 is 40.1 %. */
+export function percent(share: string): string {
+  return `${Number((Number(share) * 100).toFixed(1))} %`;
+}
+
+/** Files makes the files of a design, where there are none of it as it is now. */
+export class Files {
+  busy = $state(false);
+  stage = $state('');
+  problem = $state.raw<Problem | null>(null);
+  private known = new Map<string, Promise<string>>();
+
+  /** The run of a design as it is now; null where it could not be made. */
+  async of(id: string): Promise<string | null> {
+    this.problem = null;
+    const late = setTimeout(() => (this.busy = true), 400);
+    try {
+      const design = await ask<Design>(`/api/designs/${id}`);
+      const key = `${id} ${design.revision}`;
+      let run = this.known.get(key);
+      if (!run) this.known.set(key, (run = this.make(id, design.revision)));
+      try {
+        const found = await run;
+        await ask(`/api/runs/${found}/files`); // it is at hand for a while only
+        return found;
+      } catch (err) {
+        this.known.delete(key);
+        throw err;
+      }
+    } catch (err) {
+      this.problem = err instanceof Failed ? err.problem : told(err);
+      return null;
+    } finally {
+      clearTimeout(late);
+      this.busy = false;
+    }
+  }
+
+  private async make(id: string, revision: number): Promise<string> {
+    try {
+      const last = await ask<{ run: string; revision: number }>(`/api/designs/${id}/runs`);
+      if (last.revision === revision) return last.run;
+    } catch {
+      // None was made yet.
+    }
+    const { run } = await ask<{ run: string }>(`/api/designs/${id}/runs`, { method: 'POST' });
+    await follow(`/api/runs/${run}/events`, () => {}, (p) => (this.stage = p.stage));
+    return run;
+  }
+}
+
+/** What papers are printed on and in, as chosen last. */
+class Printing {
+  paper = $state(localStorage.getItem('brushfall paper') ?? 'a4');
+  language = $state(localStorage.getItem('brushfall language') ?? 'en');
+
+  choose(what: 'paper' | 'language', value: string): void {
+    this[what] = value;
+    localStorage.setItem(`brushfall ${what}`, value);
+  }
+
+  /** The address of a paper, with these. */
+  at(path: string): string {
+    return `${path}${path.includes('?') ? '&' : '?'}paper=${this.paper}&language=${this.language}`;
+  }
+}
+
+export const printing = new Printing();
+
+export const languages = [
+  { code: 'en', name: 'English' },
+  { code: 'de', name: 'Deutsch' },
+  { code: 'es', name: 'Español' },
+];
+
+/** A fault of a price in the words of the page, which has other ways to mend it than the commands. */
+export function plainly(problem: Problem): Problem {
+  const says: Record<string, string> = {
+    'price-stones': 'The book does not know what these stones cost. Book some that came in with their cost (Stock), or keep the pack they come in (Buy list).',
+    'price-blank': 'The book does not know what one of these costs. Book some that came in with their cost, or choose what the customer brings.',
+    'price-list': 'The price list has no price for this many of these. Put one on the list (Prices), or take the tick from “by the price list”.',
+    'price-unset': 'Not set yet. Say what they are under Prices.',
+  };
+  const text = says[problem.code];
+  return text ? { ...problem, detail: text, help: '' } : problem;
 }
