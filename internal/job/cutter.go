@@ -213,6 +213,8 @@ func Duration(seconds float64) string {
 	switch {
 	case s < 60:
 		return fmt.Sprintf("%d s", s)
+	case s < 3600 && s%60 == 0:
+		return fmt.Sprintf("%d min", s/60)
 	case s < 3600:
 		return fmt.Sprintf("%d min %d s", s/60, s%60)
 	}

@@ -68,7 +68,7 @@ func TestDurations(t *testing.T) {
 			t.Errorf("%q is %g s", bad, got)
 		}
 	}
-	for seconds, want := range map[float64]string{0.4: "0 s", 59.6: "1 min 0 s", 190: "3 min 10 s", 3725: "1 h 2 min"} {
+	for seconds, want := range map[float64]string{0.4: "0 s", 59.6: "1 min", 190: "3 min 10 s", 3725: "1 h 2 min"} {
 		if got := Duration(seconds); got != want {
 			t.Errorf("%g s prints as %q, want %q", seconds, got, want)
 		}

@@ -21,6 +21,7 @@ import (
 	"brushfall/internal/fault"
 	"brushfall/internal/geom"
 	"brushfall/internal/layout"
+	"brushfall/internal/price"
 	"brushfall/internal/proof"
 	"brushfall/internal/ticket"
 	"brushfall/internal/ticket/pdf"
@@ -143,7 +144,16 @@ func (j Job) Ticket(w io.Writer, res Result) error {
 // ticket writes the papers.
 func (j Job) ticket(w io.Writer, res *Result, picture image.Image) error {
 	v := wording.In(j.Language)
-	in := ticket.Input{Language: j.Language, Document: res.Document, Press: j.Press, More: slices.Concat(res.facts, workTimes(v, res)), Fits: fitWords(v, res.Fits), Counts: ticketCounts(res.Counts)}
+	times, err := workTimes(v, res)
+	if err != nil {
+		return err
+	}
+	place, err := proof.PlaceOf(res.Document, proof.Options{Garment: j.Garment})
+	if err != nil {
+		return err
+	}
+	across := float64(place.Width) / place.PixelsPerMM
+	in := ticket.Input{Language: j.Language, Document: res.Document, Press: j.Press, Across: across, More: slices.Concat(res.facts, times), Fits: fitWords(v, res.Fits), Counts: ticketCounts(res.Counts)}
 	if len(res.Document.Plates) > 0 {
 		f := res.Document.Plates[0].Frame
 		in.Tape = ticket.Tape(count.TapeFor(f[2]-f[0], f[3]-f[1]))
@@ -155,19 +165,29 @@ func (j Job) ticket(w io.Writer, res *Result, picture image.Image) error {
 	return pdf.Write(w, papers, picture, pdf.Options{Paper: pdf.Paper(j.Paper)})
 }
 
-// brushSeconds is how long it takes to fill a small template (common practice).
-const brushSeconds = 15
-
-// workTimes is what a ticket says of the time that a transfer takes.
-func workTimes(v wording.Voice, res *Result) []ticket.Fact {
+// workTimes is what a ticket says of the time that a template and a transfer take: the
+// usual times that prices begin with.
+func workTimes(v wording.Voice, res *Result) ([]ticket.Fact, error) {
 	out := cuttingTime(v, res.Times)
-	if n := len(res.Document.Plates); n > 0 {
-		out = append(out, ticket.Fact{
-			Label: v.Say("Brushing, at %d s a small plate (common practice)", brushSeconds),
-			Value: v.Say("about %s", About(float64(n*brushSeconds))),
-		})
+	plates, holes := len(res.Document.Plates), 0
+	for _, p := range res.Document.Plates {
+		holes += len(p.Holes)
 	}
-	return out
+	if plates == 0 {
+		return out, nil
+	}
+	usual, err := price.Read(nil)
+	if err != nil {
+		return nil, err
+	}
+	about := func(work string, many float64) string {
+		each, _ := usual.Works[work].Float64()
+		return About(each * many)
+	}
+	return append(out,
+		ticket.Fact{Label: v.Say("Weeding, once (from memory)"), Value: v.Say("about %s", about(price.Weed, float64(holes)/100))},
+		ticket.Fact{Label: v.Say("A transfer (brushing: common practice; the rest: from memory)"), Value: v.Say("brushing %s, mending %s, lifting %s, pressing %s",
+			about(price.Brush, float64(plates)), about(price.Tidy, float64(holes)/100), about(price.Lift, float64(plates)), about(price.Press, 1))}), nil
 }
 
 // cuttingTime is what the papers say of the time at the cutter.

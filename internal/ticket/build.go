@@ -31,7 +31,8 @@ type Input struct {
 	Counts   []Count
 	Tape     Tape
 	Press    Material
-	More     []Fact // comes after the ticket's own
+	Across   float64 // mm that the picture shows from side to side; 0: not known, and no scale is said
+	More     []Fact  // comes after the ticket's own
 	// Fits says of a size by its name where its hole comes from; a size that is
 	// not in it is left without a word.
 	Fits map[string]string
@@ -58,6 +59,7 @@ func Build(in Input) (Ticket, error) {
 		Language: in.Language, Design: doc.Design, Code: Code(doc), Stones: len(doc.Stones), Lifts: len(doc.Plates), Sheets: b.sheets(),
 		Size:     b.v.Area(doc.Width, doc.Height),
 		SizeInch: b.v.AreaInches(doc.Width, doc.Height),
+		Across:   in.Across,
 		Mirrored: doc.Mirrored, Lettered: len(doc.Plates) > 0 && doc.Plates[0].Code != "",
 		Cautions: cautions(b.v, in.Press),
 	}

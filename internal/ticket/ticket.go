@@ -22,9 +22,10 @@ const (
 type Ticket struct {
 	Language wording.Language
 	Design   string
-	Code     string // tells these templates from every other design's; see the function Code
-	Size     string // "228.6 × 228.6 mm"
-	SizeInch string // "9 × 9 in"
+	Code     string  // tells these templates from every other design's; see the function Code
+	Size     string  // "228.6 × 228.6 mm"
+	SizeInch string  // "9 × 9 in"
+	Across   float64 // mm that the picture shows from side to side; 0: not known
 	Stones   int
 	Lifts    int  // fold-downs of the hinged tape: one a plate
 	Mirrored bool // the cut files are mirror images

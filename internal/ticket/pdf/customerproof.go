@@ -144,13 +144,7 @@ const barLength = 50.0
 // scaleBar prints a bar of centimetres, light and dark in turn, and what it says.
 func (p *page) scaleBar(scale float64) {
 	length, y := barLength*scale, p.y+3
-	for i := range 5 {
-		p.fill(ink)
-		if i%2 == 1 {
-			p.fill(faint)
-		}
-		p.f.Rect(margin+float64(i)*length/5, y, length/5, 1.6, "F")
-	}
+	p.bar(y, length)
 	p.style(false, 8.5, ink)
 	p.text(margin, y+5.4, p.v.Length(barLength))
 	text := p.v.Say("Shown at its true size: print it at 100 %%, and the bar is %s long.", p.v.Millimetres(barLength))
@@ -161,6 +155,17 @@ func (p *page) scaleBar(scale float64) {
 	x := margin + math.Max(length, 36) + 6
 	p.lines(x, y+1.8, p.wrapped(text, p.width-margin-x), 4.2)
 	p.y += proofBar
+}
+
+// bar draws a bar of five parts, light and dark in turn, at the left edge.
+func (p *page) bar(y, length float64) {
+	for i := range 5 {
+		p.fill(ink)
+		if i%2 == 1 {
+			p.fill(faint)
+		}
+		p.f.Rect(margin+float64(i)*length/5, y, length/5, 1.6, "F")
+	}
 }
 
 // proofStones prints the stones in plain words.

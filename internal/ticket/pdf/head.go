@@ -59,15 +59,23 @@ func (p *page) form() {
 
 // overview prints the picture and, beside it, the figures that one asks for first.
 func (p *page) overview(t ticket.Ticket, ratio float64) {
-	most, high := 112.0, 88.0-(a4Height-p.height)
+	const most = 112.0
+	high := highestPicture(p.height)
 	x, top := margin, p.y
 	bottom := top
 	if ratio > 0 {
 		w := math.Min(most, high*ratio)
+		s, said := pictureScale(w, t.Across)
+		if said {
+			w = t.Across * s.of()
+		}
 		p.f.ClipRoundedRect(margin, top, w, w/ratio, 2, false)
 		p.f.ImageOptions(pictureName, margin, top, w, w/ratio, false, fpdf.ImageOptions{ImageType: "JPG"}, 0, "")
 		p.f.ClipEnd()
-		x, bottom = margin+w+8, top+w/ratio
+		x, bottom = margin+math.Max(w, leastPictureRoom)+8, top+w/ratio
+		if said {
+			bottom = p.pictureBar(s, bottom, w)
+		}
 	}
 	width := p.width - margin - x
 	y := p.figures(t, x, top, width)
@@ -79,6 +87,9 @@ func (p *page) overview(t ticket.Ticket, ratio float64) {
 	}
 	p.y = math.Max(bottom, y) + gutter
 }
+
+// highestPicture is how high a picture may be beside the figures of a page so high, in mm.
+func highestPicture(page float64) float64 { return 88 - (a4Height - page) }
 
 // figures prints the number of stones, large, and the numbers of plates, lifts
 // and sheets; it gives where they end.
