@@ -82,6 +82,23 @@ func (t track) equalChords(pitch float64, closed bool) []geom.Point {
 	return out
 }
 
+// evenly gives the most points around a closed track that keep the pitch in equal
+// steps and, where there are enough, come in a multiple of turns.
+func (t track) evenly(pitch float64, turns int) []geom.Point {
+	n := t.fit(pitch)
+	if n >= 2*turns {
+		n -= n % turns
+	}
+	if n < 1 {
+		return nil
+	}
+	out := make([]geom.Point, 0, n)
+	for _, v := range t.chords(n, pitch) {
+		out = append(out, t.at(v))
+	}
+	return out
+}
+
 // looseStep is the widest step, in pitches, that a row with a free end is spread
 // to: beyond it the end draws in, and the bed or the next row has the room.
 const looseStep = 1.05

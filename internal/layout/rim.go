@@ -146,21 +146,14 @@ func (s *site) loopRuns(t track, pins []float64) []run {
 	if len(pins) > 0 {
 		return s.pinnedRuns(t, openRow{stops: append(slices.Clone(pins), pins[0]+t.total())}, true)
 	}
-	start := t.length[t.topmost()]
-	part := t.cut(start, start+t.total())
-	n := part.fit(s.pitch + slack)
-	if begin, turns, ok := s.group.begin(t); ok {
-		part = t.cut(begin, begin+t.total())
-		if n = part.fit(s.pitch + slack); n >= 2*turns {
-			n -= n % turns
-		}
+	begin, turns, ok := s.group.begin(t)
+	if !ok {
+		begin, turns = t.length[t.topmost()], 1
 	}
-	if n < leastLoop {
+	part := t.cut(begin, begin+t.total())
+	stones := part.evenly(s.pitch+slack, turns)
+	if len(stones) < leastLoop {
 		return nil
-	}
-	var stones []geom.Point
-	for _, v := range part.chords(n, s.pitch+slack) {
-		stones = append(stones, part.at(v))
 	}
 	return []run{{part: part, closed: true, stones: s.rimRow(stones, false)}}
 }

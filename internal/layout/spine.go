@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"brushfall/internal/design"
 	"brushfall/internal/geom"
@@ -283,14 +284,39 @@ func (s *site) setSpines(spines []spine) {
 
 // setSpine sets one row between what stands at its ends.
 func (s *site) setSpine(sp spine) {
-	if s.setWeave(sp) {
+	if !sp.isClosed {
+		if !s.setWeave(sp) {
+			s.setOpen(sp.track, sp.pinned, design.RoleSpine)
+		}
 		return
 	}
-	if sp.isClosed {
-		s.putRow(newTrack(sp.track.points, true).equalChords(s.pitch+slack, true), design.RoleSpine)
-		return
+	loop := newTrack(sp.track.points, true)
+	begin, turns, ok := s.group.begin(loop)
+	if ok {
+		sp = sp.begun(begin)
+		loop = newTrack(sp.track.points, true)
 	}
-	s.setOpen(sp.track, sp.pinned, design.RoleSpine)
+	if !s.setWeave(sp) {
+		s.putRow(loop.evenly(s.pitch+slack, turns), design.RoleSpine)
+	}
+}
+
+// begun gives a closed spine that begins at a place along it.
+func (sp spine) begun(place float64) spine {
+	t := newTrack(sp.track.points, true)
+	radii := append(slices.Clone(sp.radii), sp.radii[0])
+	i := t.segment(place)
+	u := (place - t.length[i]) / (t.length[i+1] - t.length[i])
+	pts := []geom.Point{t.at(place)}
+	out := []float64{radii[i] + u*(radii[i+1]-radii[i])}
+	for k := range sp.radii {
+		j := (i + 1 + k) % len(sp.radii)
+		if pts[len(pts)-1] != t.points[j] && pts[0] != t.points[j] {
+			pts, out = append(pts, t.points[j]), append(out, radii[j])
+		}
+	}
+	sp.track, sp.radii = newTrack(pts, false), out
+	return sp
 }
 
 // setOpen sets a row along an open track. A pinned end has its stone already, or

@@ -2,6 +2,7 @@ package layout_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"brushfall/internal/design"
@@ -85,4 +86,39 @@ func farthestImage(stones []design.Stone, m geom.Affine) float64 {
 		worst = math.Max(worst, near)
 	}
 	return worst
+}
+
+// A ring too narrow for two rows gets one in equal steps all the way round, as many as
+// there is room for: chords of 2R·sin(π/n) are no shorter than the pitch p up to
+// n = ⌊π/asin(p/2R)⌋ (Euclid IV). Its mirror leaves no opening, for odd numbers either.
+func TestNarrowRingIsEvenAllTheWayRound(t *testing.T) {
+	const diameter, gap, wide = 2.9, 0.9, 3.4
+	odd := 0
+	for _, radius := range []float64{9, 14.2, 23, 31.5, 40, 57.3} {
+		circle := func(r float64) geom.Ring {
+			return ring(720, func(t float64) (float64, float64) { return r * math.Cos(t), r * math.Sin(t) })
+		}
+		res := run(t, layout.Request{Regions: []layout.Region{{
+			ID: "ring", Shape: geom.Fill([]geom.Ring{circle(radius + wide/2), circle(radius - wide/2)}, geom.EvenOdd),
+			Bed: design.Comb, Size: "SS10", Diameter: diameter, Gap: gap,
+		}}})
+		want := int(math.Pi / math.Asin((diameter+gap)/(2*radius)))
+		odd += want % 2
+		if len(res.Stones) != want {
+			t.Errorf("radius %g: %d stones, want %d", radius, len(res.Stones), want)
+		}
+		at := make([]float64, len(res.Stones))
+		for i, s := range res.Stones {
+			at[i] = math.Atan2(s.Y, s.X)
+		}
+		slices.Sort(at)
+		for i, a := range at {
+			if step := math.Mod(at[(i+1)%len(at)]-a+2*math.Pi, 2*math.Pi) * float64(want) / (2 * math.Pi); math.Abs(step-1) > 0.01 {
+				t.Errorf("radius %g: the step after stone %d is %.3f of an even one", radius, i, step)
+			}
+		}
+	}
+	if odd == 0 {
+		t.Error("no ring of an odd number of stones was tried")
+	}
 }
