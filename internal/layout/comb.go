@@ -31,6 +31,9 @@ const (
 	// A quick look at a large bed makes do with less: one stone more or less is not
 	// seen among that many.
 	liveLarge = 2000
+	// In a small one every stone counts, and to try for it patiently takes no time: a
+	// disc of 37 stones was set with 33 in haste.
+	liveSmall = 200
 	// symmetricBeds is how many beds are finished in search of one that keeps the
 	// region's symmetry.
 	symmetricBeds = 3
@@ -132,6 +135,9 @@ func (s *site) beds(ctx context.Context, effort Effort) ([]*site, error) {
 	keep, tries, grown, how := 1, max(liveLeast, liveTries/max(1, s.areas)), liveGrown, hasty()
 	if len(best) > 0 && best[0].count > liveLarge {
 		tries = liveLeast
+	}
+	if len(best) > 0 && best[0].count < liveSmall {
+		how = gentle()
 	}
 	if effort == Final {
 		grown, how = finalGrown, gentle()
