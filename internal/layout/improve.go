@@ -54,7 +54,7 @@ func shaken(k int) squeezing {
 // it if all gaps come true, and goes on until no void takes one. tries bounds the attempts.
 func (s *site) improve(ctx context.Context, tries int, how squeezing) error {
 	failed := map[geom.Point]bool{}
-	for won := true; won; {
+	for won := tries > 0; won; { // finding voids takes its time
 		won = false
 		for _, v := range s.voids() {
 			if failed[v.at] || tries == 0 || how.hasty && v.clear < hastyVoid*s.pitch {
@@ -77,7 +77,7 @@ func (s *site) improve(ctx context.Context, tries int, how squeezing) error {
 // shakeFuller tries the largest voids with the stones around them shaken;
 // shakes bounds the attempts.
 func (s *site) shakeFuller(ctx context.Context, shakes int) error {
-	if shakes == 0 { // finding voids takes its time
+	if shakes == 0 {
 		return nil
 	}
 	rnd := rand.New(rand.NewPCG(shakeSeed, uint64(len(s.pieces))))
