@@ -143,7 +143,7 @@ func (o *outlineSamples) foot(p Point, i int) Point {
 		i = o.prev[i]
 	}
 	for k := 0; k < 2*footReach; k++ {
-		if f := nearestOn(p, o.at[i], o.at[o.next[i]]); p.Dist2(f) < least {
+		if f := NearestOn(p, o.at[i], o.at[o.next[i]]); p.Dist2(f) < least {
 			best, least = f, p.Dist2(f)
 		}
 		i = o.next[i]
@@ -151,8 +151,8 @@ func (o *outlineSamples) foot(p Point, i int) Point {
 	return best
 }
 
-// nearestOn gives the point of the segment a–b that is nearest to p.
-func nearestOn(p, a, b Point) Point {
+// NearestOn gives the point of the segment a–b that is nearest to p; a where both are one.
+func NearestOn(p, a, b Point) Point {
 	ab := b.Sub(a)
 	l := ab.Len2()
 	if l == 0 {

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"brushfall/internal/design"
 	"brushfall/internal/geom"
@@ -37,23 +38,10 @@ func (s *site) where(v stance, id int) geom.Point {
 
 // rowOrder lists the stones of rims and spines in the order of the record.
 func (s *site) rowOrder() []int {
-	given := make([]bool, len(s.pieces))
-	var out []int
-	give := func(id int) {
-		if role := s.pieces[id].role; !given[id] && (role == design.RoleRim || role == design.RoleSpine) {
-			out = append(out, id)
-		}
-		given[id] = true
-	}
-	for _, row := range s.rows {
-		for _, id := range row {
-			give(id)
-		}
-	}
-	for id := range s.pieces {
-		give(id)
-	}
-	return out
+	return slices.DeleteFunc(s.recordOrder(), func(id int) bool {
+		role := s.pieces[id].role
+		return role != design.RoleRim && role != design.RoleSpine
+	})
 }
 
 // chains reads the chains of a stance off the order of its stones.
@@ -165,15 +153,15 @@ func (w *settler) pinned(id int, v stance) bool {
 // holds says whether a stone at a place holds a corner.
 func (w *settler) holds(at geom.Point) bool {
 	for _, c := range w.corners {
-		if at.Dist(c) <= cornerReach10*w.pitch {
+		if at.Dist(c) <= cornerSeen*w.pitch {
 			return true
 		}
 	}
 	return false
 }
 
-// cornerReach10 is how near to a corner, in pitches, a stone counts as its own.
-const cornerReach10 = 0.1
+// cornerSeen is how near to a corner, in pitches, a stone counts as its own.
+const cornerSeen = 0.1
 
 // verdict is what a stance is judged by.
 type verdict struct {

@@ -65,25 +65,19 @@ func (t track) fit(pitch float64) int {
 
 // equalChords sets stones along an open track with one on each end and all
 // neighbours the same distance apart: the least such distance that is no less
-// than pitch. The ends of a closed track are one place, set once. It gives the
-// centres in order; nil where the track cannot hold one full chord.
-func (t track) equalChords(pitch float64, closed bool) []geom.Point {
-	n := t.fit(pitch)
-	if n < 1 {
+// than pitch. It gives the centres in order; nil where the track cannot hold one
+// full chord.
+func (t track) equalChords(pitch float64) []geom.Point {
+	out := t.evenly(pitch, 1)
+	if out == nil {
 		return nil
 	}
-	out := make([]geom.Point, 0, n+1)
-	for _, s := range t.chords(n, pitch) {
-		out = append(out, t.at(s))
-	}
-	if !closed {
-		out = append(out, t.points[len(t.points)-1])
-	}
-	return out
+	return append(out, t.points[len(t.points)-1])
 }
 
-// evenly gives the most points around a closed track that keep the pitch in equal
-// steps and, where there are enough, come in a multiple of turns.
+// evenly gives the most points from the start of a track that keep the pitch in
+// equal steps and, where there are enough, come in a multiple of turns. Its end, which
+// of a closed track is its start, is left out.
 func (t track) evenly(pitch float64, turns int) []geom.Point {
 	n := t.fit(pitch)
 	if n >= 2*turns {
@@ -92,7 +86,7 @@ func (t track) evenly(pitch float64, turns int) []geom.Point {
 	if n < 1 {
 		return nil
 	}
-	out := make([]geom.Point, 0, n)
+	out := make([]geom.Point, 0, n+1)
 	for _, v := range t.chords(n, pitch) {
 		out = append(out, t.at(v))
 	}

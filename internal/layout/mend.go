@@ -37,13 +37,7 @@ func (s *site) mendRims() {
 	if s.group != nil {
 		orbit, _ = s.pairUp(s.group)
 	}
-	var corners []geom.Point
-	for _, ring := range s.path.Rings {
-		t := newTrack(ring, true)
-		for _, c := range t.hardCorners(s.pitch, halfArc*s.depth) {
-			corners = append(corners, t.at(c.s))
-		}
-	}
+	corners := s.pathCorners()
 	for _, r := range s.rims {
 		if !s.limps(s.rows[r.row]) {
 			continue
@@ -57,6 +51,18 @@ func (s *site) mendRims() {
 		}
 		s.rows[r.row] = slices.DeleteFunc(st.ids, func(id int) bool { return s.pieces[id].role == "" })
 	}
+}
+
+// pathCorners gives the corners of all rings of the path.
+func (s *site) pathCorners() []geom.Point {
+	var out []geom.Point
+	for _, ring := range s.path.Rings {
+		t := newTrack(ring, true)
+		for _, c := range t.hardCorners(s.pitch, halfArc*s.depth) {
+			out = append(out, t.at(c.s))
+		}
+	}
+	return out
 }
 
 // stale says whether stones of a part stand elsewhere by now, or are gone: images of

@@ -185,7 +185,7 @@ func (s *site) pinnedRuns(t track, row openRow, whole bool) []run {
 		}
 		first, last := whole || i > 0, whole || i+2 < len(stops)
 		part := t.cut(stops[i], stops[i+1]).drawnIn(s.pitch+slack, [2]bool{!first && !row.settled[0], !last && !row.settled[1]})
-		stones := part.equalChords(s.pitch+slack, false)
+		stones := part.equalChords(s.pitch + slack)
 		if stones == nil {
 			stones = []geom.Point{part.points[0], part.points[len(part.points)-1]}
 		}

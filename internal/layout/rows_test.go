@@ -25,7 +25,7 @@ func TestEqualChordsRoundACircle(t *testing.T) {
 	const pitch = 3.8
 	for _, radius := range []float64{4, 7.5, 12, 25, 60.3} {
 		tr := circle(radius, 4000)
-		got := tr.equalChords(pitch, true)
+		got := tr.evenly(pitch, 1)
 		want := int(math.Floor(math.Pi / math.Asin(pitch/(2*radius))))
 		if len(got) != want {
 			t.Errorf("radius %v: %d stones, want %d", radius, len(got), want)
@@ -52,7 +52,7 @@ func TestEqualChordsOnWindingPaths(t *testing.T) {
 			at = at.Add(geom.Point{X: math.Cos(a), Y: math.Sin(a)})
 		}
 		pitch := 1.5 + 3*rnd.Float64()
-		row := newTrack(pts, false).equalChords(pitch, false)
+		row := newTrack(pts, false).equalChords(pitch)
 		if len(row) < 2 || row[0] != pts[0] || row[len(row)-1] != pts[len(pts)-1] {
 			t.Fatalf("row of %d stones does not join the ends", len(row))
 		}

@@ -300,7 +300,7 @@ func (s *site) lineTrack(l geom.Line) (t track, loop bool) {
 func (s *site) layLoop(t track, joints []float64) {
 	pins := s.lineStops(t, slices.Concat(t.pins(s.pitch, 0, false), joints))
 	if len(pins) == 0 {
-		s.putRow(t.equalChords(s.pitch+slack, true), design.RoleSpine)
+		s.putRow(t.evenly(s.pitch+slack, 1), design.RoleSpine)
 		return
 	}
 	s.layPinned(t, append(slices.Clone(pins), pins[0]+t.total()))

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"maps"
 	"math"
 	"slices"
 
@@ -32,13 +33,9 @@ type settler struct {
 
 // newSettler prepares for settling.
 func (s *site) newSettler() *settler {
-	w := &settler{site: s, along: map[int]int{}}
+	w := &settler{site: s, corners: s.pathCorners(), along: map[int]int{}}
 	for _, ring := range s.path.Rings {
-		t := newTrack(ring, true)
-		w.tracks = append(w.tracks, t)
-		for _, c := range t.hardCorners(s.pitch, halfArc*s.depth) {
-			w.corners = append(w.corners, t.at(c.s))
-		}
+		w.tracks = append(w.tracks, newTrack(ring, true))
 	}
 	for _, r := range s.rims {
 		for _, id := range s.rows[r.row] {
@@ -209,20 +206,10 @@ func (w *settler) looseAround(places []geom.Point) []int {
 
 // apply moves stones to a stance.
 func (w *settler) apply(v stance) {
-	ids := make([]int, 0, len(v.to))
-	for id := range v.to {
-		ids = append(ids, id)
-	}
-	slices.Sort(ids) // the index depends on the order
-	for _, id := range ids {
+	for _, id := range slices.Sorted(maps.Keys(v.to)) { // the index depends on the order
 		w.move(id, v.to[id])
 	}
-	ids = ids[:0]
-	for id := range v.gone {
-		ids = append(ids, id)
-	}
-	slices.Sort(ids)
-	for _, id := range ids {
+	for _, id := range slices.Sorted(maps.Keys(v.gone)) {
 		w.take(id)
 	}
 	for i, row := range w.rows {
@@ -263,12 +250,7 @@ func (w *settler) legal(v stance) bool {
 // effort gives the way that stones have to go to a stance, in pitches, and how many
 // stones it costs.
 func (w *settler) effort(v stance) (way float64, lost int) {
-	ids := make([]int, 0, len(v.to))
-	for id := range v.to {
-		ids = append(ids, id)
-	}
-	slices.Sort(ids)
-	for _, id := range ids {
+	for _, id := range slices.Sorted(maps.Keys(v.to)) { // a sum depends on the order
 		way += v.to[id].Dist(w.pieces[id].at) / w.pitch
 	}
 	return way, len(v.gone)

@@ -52,12 +52,8 @@ func (w *settler) settleCorner(c geom.Point) bool {
 		if !ok {
 			return
 		}
-		v, ok := w.settle(w.looseAround(places), a)
-		if !ok {
-			return
-		}
-		then := w.judge(v)
-		if then.missed >= now.missed || then.worse(now) {
+		v, then, ok := w.tryAim(a, places, now)
+		if !ok || then.missed >= now.missed {
 			return
 		}
 		if cost := w.price(v, now, then); cost < least {
@@ -80,6 +76,18 @@ func (w *settler) settleCorner(c geom.Point) bool {
 	}
 	w.apply(best)
 	return true
+}
+
+// tryAim seeks a stance for an aim, with the stones around some places loose, and judges
+// it: openings that were asked for are none. It is not ok where there is none, or one
+// that is worse than what stands.
+func (w *settler) tryAim(a aim, places []geom.Point, now verdict) (v stance, then verdict, ok bool) {
+	if v, ok = w.settle(w.looseAround(places), a); !ok {
+		return v, then, false
+	}
+	then = w.judge(v)
+	then.opened = max(0, then.opened-2*len(a.open))
+	return v, then, !then.worse(now)
 }
 
 // stonesNear lists the stones that stand in the way of one at a corner, the nearest
@@ -112,13 +120,10 @@ func (w *settler) spare(id int, near []int) []int {
 // aimAt asks for a stone at a corner, and for its images at the images of it, and for
 // some to go; false where images are in each other's way.
 func (w *settler) aimAt(id int, c geom.Point, gone []int) (a aim, places []geom.Point, ok bool) {
-	a = aim{hold: map[int]geom.Point{id: c}, gone: map[int]bool{}}
+	a = aim{hold: map[int]geom.Point{id: c}}
 	places = []geom.Point{c}
-	for _, o := range gone {
-		a.gone[o] = true
-	}
-	if w.group == nil {
-		return a, places, true
+	if a.gone, ok = w.allImages(gone); !ok || w.group == nil {
+		return a, places, ok
 	}
 	mates := w.orbit[id]
 	if len(mates) == 0 {
@@ -132,15 +137,9 @@ func (w *settler) aimAt(id int, c geom.Point, gone []int) (a aim, places []geom.
 		a.hold[m] = at
 		places = append(places, at)
 	}
-	for _, o := range gone {
-		if len(w.orbit[o]) == 0 {
+	for m := range a.hold {
+		if a.gone[m] {
 			return a, nil, false
-		}
-		for _, m := range w.orbit[o] {
-			if _, held := a.hold[m]; held {
-				return a, nil, false
-			}
-			a.gone[m] = true
 		}
 	}
 	return a, places, true

@@ -1,10 +1,6 @@
 package layout
 
-import (
-	"math"
-
-	"brushfall/internal/geom"
-)
+import "brushfall/internal/geom"
 
 // put brings a stone to a place near to one that is asked for.
 func (c *crew) put(l *loose, to, by geom.Point) {
@@ -54,9 +50,7 @@ func (c *crew) within(l *loose, to geom.Point) geom.Point {
 func nearestOf(line []geom.Point, p geom.Point) geom.Point {
 	best := line[0]
 	for i := 0; i+1 < len(line); i++ {
-		d := line[i+1].Sub(line[i])
-		u := math.Max(0, math.Min(1, p.Sub(line[i]).Dot(d)/d.Len2()))
-		if q := line[i].Add(d.Mul(u)); q.Dist(p) < best.Dist(p) {
+		if q := geom.NearestOn(p, line[i], line[i+1]); q.Dist(p) < best.Dist(p) {
 			best = q
 		}
 	}

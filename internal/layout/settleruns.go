@@ -56,13 +56,8 @@ func (w *settler) settleRun(r limp) bool {
 		if !ok {
 			return
 		}
-		v, ok := w.settle(w.looseAround(places), aim)
+		v, then, ok := w.tryAim(aim, places, now)
 		if !ok {
-			return
-		}
-		then := w.judge(v)
-		then.opened = max(0, then.opened-2*len(aim.open))
-		if then.worse(now) {
 			return
 		}
 		if cost := w.price(v, now, then); cost < least {
@@ -140,24 +135,31 @@ func (w *settler) beside(middle geom.Point, r limp) []int {
 
 // aimWithout asks for some stones to go, with their images.
 func (w *settler) aimWithout(middle geom.Point, gone []int) (a aim, places []geom.Point, ok bool) {
-	a = aim{gone: map[int]bool{}}
 	places = []geom.Point{middle}
-	for _, o := range gone {
-		a.gone[o] = true
-	}
-	if w.group == nil {
-		return a, places, true
+	if a.gone, ok = w.allImages(gone); !ok || w.group == nil {
+		return a, places, ok
 	}
 	for _, m := range w.group.ops[1:] {
 		places = append(places, m.Apply(middle))
 	}
-	for _, o := range gone {
-		if len(w.orbit[o]) == 0 {
-			return a, nil, false
+	return a, places, true
+}
+
+// allImages gives some stones with their images; false where one has none though the
+// region has a symmetry.
+func (w *settler) allImages(ids []int) (map[int]bool, bool) {
+	out := map[int]bool{}
+	for _, id := range ids {
+		out[id] = true
+		if w.group == nil {
+			continue
 		}
-		for _, m := range w.orbit[o] {
-			a.gone[m] = true
+		if len(w.orbit[id]) == 0 {
+			return nil, false
+		}
+		for _, m := range w.orbit[id] {
+			out[m] = true
 		}
 	}
-	return a, places, true
+	return out, true
 }

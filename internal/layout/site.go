@@ -151,15 +151,25 @@ func (s *site) free(p geom.Point) bool {
 	return s.clearBy(p, s.pitch-gapEase, -1) && s.clearOfOthersBy(p, gapEase) && s.inside(p)
 }
 
-// living gives the stones of the region: row by row, in order along each, then
-// the others in the order they were set.
+// living gives the stones of the region, in the order of the record.
 func (s *site) living() []piece {
-	out := make([]piece, 0, len(s.pieces))
+	ids := s.recordOrder()
+	out := make([]piece, len(ids))
+	for i, id := range ids {
+		out[i] = s.pieces[id]
+	}
+	return out
+}
+
+// recordOrder lists the stones of the region: row by row, in order along each, then
+// the others in the order they were set.
+func (s *site) recordOrder() []int {
+	out := make([]int, 0, len(s.pieces))
 	given := make([]bool, len(s.pieces))
 	give := func(id int) {
-		if p := s.pieces[id]; p.role != "" && !given[id] {
+		if s.pieces[id].role != "" && !given[id] {
 			given[id] = true
-			out = append(out, p)
+			out = append(out, id)
 		}
 	}
 	for _, row := range s.rows {

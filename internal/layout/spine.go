@@ -336,7 +336,7 @@ func (s *site) setOpen(t track, pinned [2]bool, role design.Role) {
 		return
 	}
 	free := [2]bool{!s.standsAt(round(t.at(from))), !s.standsAt(round(t.at(to)))}
-	row := t.cut(from, to).drawnIn(s.pitch+slack, free).equalChords(s.pitch+slack, false)
+	row := t.cut(from, to).drawnIn(s.pitch+slack, free).equalChords(s.pitch + slack)
 	if row == nil {
 		row = []geom.Point{t.at((from + to) / 2)}
 	}

@@ -259,13 +259,19 @@ func TestTheCheckBites(t *testing.T) {
 		mustChange(t, b, shop.Change{What: shop.Used, Kind: crystal(), Pieces: 40})
 		mustChange(t, b, shop.Change{What: shop.Moved, Kind: crystal(), Pieces: 3, Towards: "market"})
 		mustChange(t, b, shop.Change{What: shop.Counted, Kind: crystal(), Pieces: 57})
-		mustBeSound(t, b)
-		if _, err := b.db.Exec(harm); err != nil {
-			t.Fatal(name, err)
-		}
-		r, err := b.Check(t.Context())
-		if err != nil || !slices.ContainsFunc(r.Problems, func(p string) bool { return containsAll(p, name) }) {
-			t.Errorf("%s: %q, %v", name, r.Problems, err)
-		}
+		mustTellOfHarm(t, b, name, harm)
+	}
+}
+
+// mustTellOfHarm harms a sound book and has its check tell of it, in the words of name.
+func mustTellOfHarm(t *testing.T, b *Book, name, harm string) {
+	t.Helper()
+	mustBeSound(t, b)
+	if _, err := b.db.Exec(harm); err != nil {
+		t.Fatal(name, err)
+	}
+	r, err := b.Check(t.Context())
+	if err != nil || !slices.ContainsFunc(r.Problems, func(p string) bool { return containsAll(p, name) }) {
+		t.Errorf("%s: %q, %v", name, r.Problems, err)
 	}
 }

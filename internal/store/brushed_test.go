@@ -150,14 +150,7 @@ func TestTheCheckOfMakingBites(t *testing.T) {
 		if _, err := b.HandOverLine(t.Context(), morning(), j.ID, 1, ""); err != nil {
 			t.Fatal(err)
 		}
-		mustBeSound(t, b)
-		if _, err := b.db.Exec(harm); err != nil {
-			t.Fatal(name, err)
-		}
-		r, err := b.Check(t.Context())
-		if err != nil || !slices.ContainsFunc(r.Problems, func(p string) bool { return containsAll(p, name) }) {
-			t.Errorf("%s: %q, %v", name, r.Problems, err)
-		}
+		mustTellOfHarm(t, b, name, harm)
 	}
 }
 

@@ -205,14 +205,7 @@ func TestTheCheckOfJobsBites(t *testing.T) {
 		mustPromise(t, b, done.ID)
 		mustMake(t, b, shop.Making{Job: done.ID})
 		mustPromise(t, b, open.ID)
-		mustBeSound(t, b)
-		if _, err := b.db.Exec(harm); err != nil {
-			t.Fatal(name, err)
-		}
-		r, err := b.Check(t.Context())
-		if err != nil || !slices.ContainsFunc(r.Problems, func(p string) bool { return containsAll(p, name) }) {
-			t.Errorf("%s: %q, %v", name, r.Problems, err)
-		}
+		mustTellOfHarm(t, b, name, harm)
 	}
 }
 

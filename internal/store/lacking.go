@@ -42,15 +42,7 @@ func lacking(ctx context.Context, tx *sql.Tx, m shop.Making, p *planner, lines [
 	cut := map[int64]bool{} // designs that an earlier line cuts a template of
 	part, fits := 0, 0
 	for _, l := range lines {
-		drawn, fresh, err := l.Take(m.Transfers)
-		if err != nil {
-			return err
-		}
-		d, err := p.design(ctx, l.Design)
-		if err != nil {
-			return err
-		}
-		has, err := p.hasTemplate(ctx, l.Design)
+		drawn, fresh, d, has, err := p.toMake(ctx, m, l)
 		if err != nil {
 			return err
 		}

@@ -181,15 +181,7 @@ func (b *Book) Make(ctx context.Context, at time.Time, m shop.Making) (shop.Job,
 
 // makeLine books transfers of one line, and the step.
 func (b *Book) makeLine(ctx context.Context, tx *sql.Tx, at time.Time, m shop.Making, p *planner, l shop.Line) error {
-	drawn, fresh, err := l.Take(m.Transfers)
-	if err != nil {
-		return err
-	}
-	d, err := p.design(ctx, l.Design)
-	if err != nil {
-		return err
-	}
-	has, err := p.hasTemplate(ctx, l.Design)
+	drawn, fresh, d, has, err := p.toMake(ctx, m, l)
 	if err != nil {
 		return err
 	}

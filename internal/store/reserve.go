@@ -70,6 +70,19 @@ func (p *planner) hasTemplate(ctx context.Context, design int64) (has bool, err 
 	return has, err
 }
 
+// toMake gives how many transfers a making takes off the shelf and makes anew for a
+// line, the line's design, and whether there is a template of it.
+func (p *planner) toMake(ctx context.Context, m shop.Making, l shop.Line) (drawn, fresh int, d shop.Design, has bool, err error) {
+	if drawn, fresh, err = l.Take(m.Transfers); err != nil {
+		return drawn, fresh, d, false, err
+	}
+	if d, err = p.design(ctx, l.Design); err != nil {
+		return drawn, fresh, d, false, err
+	}
+	has, err = p.hasTemplate(ctx, l.Design)
+	return drawn, fresh, d, has, err
+}
+
 // cuts says whether a line of a job is among the cutters.
 func cuts(cutters []shop.PromisedLine, job int64, line int) bool {
 	return slices.ContainsFunc(cutters, func(c shop.PromisedLine) bool { return c.Job == job && c.Number == line })

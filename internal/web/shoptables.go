@@ -69,20 +69,20 @@ func (s *Server) tableRoutes() {
 	shopRoute(s, http.MethodPost, "prices.csv", "import-prices", "Put the prices of a table on the list, all rows or none", 200, tableBody{}, s.importPrices)
 }
 
-// table reads the file of a form, and what its reader says of it.
-func (in *OfTable) table(read func(r io.Reader) (good int, bad []error, err error)) (tableBody, error) {
+// rowsOf gives the rows of the file of a form, and what its reader says of it.
+func rowsOf[Row any](in *OfTable, read func(io.Reader) (good []Row, bad []error, err error)) ([]Row, tableBody, error) {
 	out := tableBody{Bad: []badRowBody{}}
 	file, err := oneFile(in.Type, in.RawBody)
 	if err != nil {
-		return out, err
+		return nil, out, err
 	}
 	good, bad, err := read(bytes.NewReader(file.Data))
 	if err != nil {
-		return out, err
+		return good, out, err
 	}
-	out.Rows = good + len(bad)
+	out.Rows = len(good) + len(bad)
 	if out.Rows == 0 {
-		return out, fault.New("csv-head", file.Name, "there is no row below the head")
+		return good, out, fault.New("csv-head", file.Name, "there is no row below the head")
 	}
 	for _, err := range bad {
 		row := badRowBody{Code: fault.CodeOf(err), Message: err.Error()}
@@ -93,19 +93,15 @@ func (in *OfTable) table(read func(r io.Reader) (good int, bad []error, err erro
 	}
 	if len(bad) > 0 && !in.DryRun {
 		first := fmt.Sprintf("%s: %s", out.Bad[0].Where, out.Bad[0].Message)
-		return out, fault.New("csv-line", file.Name, "%d of %d rows are wrong, so nothing was booked; look at all of them with a dry run. The first, %s", len(bad), out.Rows, first)
+		return good, out, fault.New("csv-line", file.Name, "%d of %d rows are wrong, so nothing was booked; look at all of them with a dry run. The first, %s", len(bad), out.Rows, first)
 	}
 	out.Booked = !in.DryRun
-	return out, nil
+	return good, out, nil
 }
 
 func (s *Server) importStock(ctx context.Context, b Shop, in *OfTable) (tableBody, error) {
-	var good []shop.Receipt
-	out, err := in.table(func(r io.Reader) (int, []error, error) {
-		var bad []error
-		var err error
-		good, bad, err = shop.ReadStock(r, func(size, colour string) (shop.Kind, error) { return b.Find(ctx, size, colour) })
-		return len(good), bad, err
+	good, out, err := rowsOf(in, func(r io.Reader) ([]shop.Receipt, []error, error) {
+		return shop.ReadStock(r, func(size, colour string) (shop.Kind, error) { return b.Find(ctx, size, colour) })
 	})
 	for _, r := range good {
 		out.Pieces += r.Pieces
@@ -117,13 +113,7 @@ func (s *Server) importStock(ctx context.Context, b Shop, in *OfTable) (tableBod
 }
 
 func (s *Server) importCustomers(ctx context.Context, b Shop, in *OfTable) (tableBody, error) {
-	var good []shop.Customer
-	out, err := in.table(func(r io.Reader) (int, []error, error) {
-		var bad []error
-		var err error
-		good, bad, err = shop.ReadCustomers(r)
-		return len(good), bad, err
-	})
+	good, out, err := rowsOf(in, shop.ReadCustomers)
 	if err == nil && out.Booked {
 		_, err = b.AddCustomers(ctx, s.opt.Now(), good)
 	}
@@ -131,13 +121,7 @@ func (s *Server) importCustomers(ctx context.Context, b Shop, in *OfTable) (tabl
 }
 
 func (s *Server) importPrices(ctx context.Context, b Shop, in *pricesTableIn) (tableBody, error) {
-	var good []shop.Listed
-	out, err := in.table(func(r io.Reader) (int, []error, error) {
-		var bad []error
-		var err error
-		good, bad, err = shop.ReadPrices(r)
-		return len(good), bad, err
-	})
+	good, out, err := rowsOf(&in.OfTable, shop.ReadPrices)
 	if err != nil {
 		return out, err
 	}
