@@ -87,7 +87,8 @@ func Parse(text string) (string, error) {
 		signs = append(signs, strings.ReplaceAll(word, "-", "")...)
 	}
 	if len(signs) != length {
-		return "", fault.New("template-code", "", "%q is no code of a template, which has %d letters and digits, such as 7K4M-9AC4; brushfall template find has them all", text, length)
+		return "", fault.New("template-code", "", "%q is no code of a template, which has %d letters and digits, such as 7K4M-9AC4; brushfall template find has them all", text, length).
+			OnPage("%q is no code of a template, which has %d letters and digits, such as 7K4M-9AC4; Templates has them all", text, length)
 	}
 	for _, s := range signs {
 		if strings.IndexByte(Signs, s) < 0 {

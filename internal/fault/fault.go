@@ -18,12 +18,14 @@ const (
 
 // Error is a fault with a stable code ("size-unknown"), the place it was met
 // ("heron.svg line 12, <path id=eye>"; may be empty) and a message that says
-// what is wrong and what to do. Cause may be nil.
+// wrong and what to do. Page is the message in the words of the workbench's page, where
+// Message names a command; empty: the same. Cause may be nil.
 type Error struct {
 	Kind    Kind
 	Code    string
 	Where   string
 	Message string
+	Page    string
 	Cause   error
 }
 
@@ -41,6 +43,21 @@ func (e *Error) Unwrap() error { return e.Cause }
 // New makes an input fault with a formatted message.
 func New(code, where, format string, args ...any) *Error {
 	return &Error{Kind: Input, Code: code, Where: where, Message: fmt.Sprintf(format, args...)}
+}
+
+// OnPage says the message in the words of the page, for one that names a command. It
+// is to be called where the fault is made.
+func (e *Error) OnPage(format string, args ...any) *Error {
+	e.Page = fmt.Sprintf(format, args...)
+	return e
+}
+
+// Shown gives the message as the page says it.
+func (e *Error) Shown() string {
+	if e.Page == "" {
+		return e.Message
+	}
+	return e.Page
 }
 
 // Wrap makes an internal fault around a cause.

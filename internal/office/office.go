@@ -126,7 +126,8 @@ func MadeOfTemplate(ctx context.Context, b shop.Templates, code string) (Made, e
 	}
 	i := slices.IndexFunc(files, func(f shop.TemplateFile) bool { return f.Name == LayoutName })
 	if i < 0 {
-		return Made{}, fault.New("book-damaged", t.Code, "the book does not have the layout of this template; brushfall book check tells more")
+		return Made{}, fault.New("book-damaged", t.Code, "the book does not have the layout of this template; brushfall book check tells more").
+			OnPage("the book does not have the layout of this template; check the book (Stock), which tells more")
 	}
 	m, err := ReadMade(files[i].Data)
 	return m, placed(t.Code, err)

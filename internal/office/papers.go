@@ -53,7 +53,8 @@ func (p Print) over(s price.Settings) (price.Settings, error) {
 		s.Shop = p.Shop
 	}
 	if s.Currency == "" {
-		return s, fault.New("price-unset", "currency", "papers need it: brushfall price set currency=EUR, and for a quote that was made before --with currency=EUR")
+		return s, fault.New("price-unset", "currency", "papers need it: brushfall price set currency=EUR, and for a quote that was made before --with currency=EUR").
+			OnPage("papers need it; say it under Prices, and make a quote that was made before anew")
 	}
 	return s, nil
 }
@@ -100,7 +101,8 @@ func PrintOrder(ctx context.Context, w io.Writer, b Book, number int64, paid sho
 		return err
 	}
 	if q.Job == 0 {
-		return fault.New("quote-answered", "--order", "quote %d is not taken yet; brushfall quote take %d", number, number)
+		return fault.New("quote-answered", "--order", "quote %d is not taken yet; brushfall quote take %d", number, number).
+			OnPage("quote %d is not taken yet; accept it first", number)
 	}
 	j, err := b.Job(ctx, q.Job)
 	if err != nil {
@@ -230,7 +232,8 @@ func PrintPriceList(ctx context.Context, w io.Writer, b Book, paper PriceListPap
 		return err
 	}
 	if len(list) == 0 {
-		return fault.New("price-list", "", "there is no price on the list; brushfall price list DESIGN --keep puts some there")
+		return fault.New("price-list", "", "there is no price on the list; brushfall price list DESIGN --keep puts some there").
+			OnPage("there is no price on the list; make prices of a design and put them on it")
 	}
 	out := priceListOf(list, s)
 	out.Date, out.Until, out.Notes = paper.Day, paper.Until, paper.Notes

@@ -134,7 +134,8 @@ func (p Pricing) blank(ctx context.Context, b Book, name string) (price.Blank, e
 	at := slices.IndexFunc(p.goods, func(g shop.Goods) bool { return g.Kind() == kind })
 	w, ok := shop.WorthOf(p.goods[at], p.stock, p.packs, p.over)
 	if !ok {
-		return price.Blank{}, fault.New("price-blank", name, "it is not known what this costs; receive some with --cost, or add --blank %q", kind.Colour+"=1.40")
+		return price.Blank{}, fault.New("price-blank", name, "it is not known what this costs; receive some with --cost, or add --blank %q", kind.Colour+"=1.40").
+			OnPage("the book does not know what one of these costs; book some that came in with their cost, or choose what the customer brings")
 	}
 	return price.Blank{Name: kind.Colour, Cost: w.Value.DivRound(decimal.NewFromInt(int64(w.Of)), costPlaces), Source: w.Source}, nil
 }

@@ -80,31 +80,22 @@ func Reckon(ctx context.Context, b Book, r Request, now time.Time) (Offer, error
 }
 
 // Keep keeps the quote in the book, and gives it with its number. One that takes the
-// place of another turns that down.
+// place of another turns that down. All of it is done, or nothing.
 func (o Offer) Keep(ctx context.Context, b Book, at time.Time, before *shop.Quote) (shop.Quote, error) {
 	q := o.Quote
-	if before != nil {
-		if was, err := b.Quote(ctx, before.Number); err != nil {
-			return q, err
-		} else if was.Answer != shop.Given {
-			return q, fault.New("quote-answered", "", "quote %d was %s already", was.Number, was.Answer)
-		}
-	}
 	q.Basis.Designs = nil
+	var fresh []shop.Design
 	for _, d := range o.designs {
-		if d.ID == 0 {
-			var err error
-			if d, err = b.AddDesign(ctx, at, d); err != nil {
-				return q, err
-			}
-		}
 		q.Basis.Designs = append(q.Basis.Designs, d.ID)
+		if d.ID == 0 {
+			fresh = append(fresh, d)
+		}
 	}
-	q, err := b.AddQuote(ctx, at, q)
-	if err == nil && before != nil {
-		_, err = b.TurnDownQuote(ctx, before.Number)
+	var instead int64
+	if before != nil {
+		instead = before.Number
 	}
-	return q, err
+	return b.AddQuote(ctx, at, q, fresh, instead)
 }
 
 // days gives the day of the quote and the last on which it holds.
@@ -163,7 +154,8 @@ func (p Pricing) line(ctx context.Context, b Book, r Request, l Line, list []sho
 	if r.Listed {
 		amount, ok := shop.PriceOf(list, it.Piece.Design, ListedFor(it), it.Quantity)
 		if !ok {
-			return it, d, fault.New("price-list", l.Where, "there is no price for %d of these on the list; brushfall price list %s --keep makes one", it.Quantity, l.Where)
+			return it, d, fault.New("price-list", l.Where, "there is no price for %d of these on the list; brushfall price list %s --keep makes one", it.Quantity, l.Where).
+				OnPage("there is no price for %d of these on the list; put one there (Prices), or take the tick from “by the price list”", it.Quantity)
 		}
 		it.Price = &amount
 	}

@@ -176,5 +176,6 @@ func (s Settings) need(names ...string) error {
 	if len(missing) == 0 {
 		return nil
 	}
-	return fault.New("price-unset", strings.Join(missing, ", "), "not set yet; say what they are: brushfall price set %s=AMOUNT", strings.Join(missing, "=AMOUNT "))
+	return fault.New("price-unset", strings.Join(missing, ", "), "not set yet; say what they are: brushfall price set %s=AMOUNT", strings.Join(missing, "=AMOUNT ")).
+		OnPage("not set yet; say what it is under Prices")
 }

@@ -187,5 +187,6 @@ func KnownGoods(goods []Goods, k Kind) error {
 			names = append(names, g.Name)
 		}
 	}
-	return fault.New("goods-unknown", "", "there is no %s %q in the catalogue; there are %s; or add it: brushfall catalogue add", k.Size, k.Colour, strings.Join(names, ", "))
+	return fault.New("goods-unknown", "", "there is no %s %q in the catalogue; there are %s; or add it: brushfall catalogue add", k.Size, k.Colour, strings.Join(names, ", ")).
+		OnPage("there is no %s %q in the catalogue; there are %s", k.Size, k.Colour, strings.Join(names, ", "))
 }

@@ -14,6 +14,9 @@ type Lack struct {
 	Wanted, Here, Elsewhere int
 }
 
+// way is something to do about what is missing, as a command and on the page.
+type way struct{ command, page string }
+
 // Lacks says what a making lacks, for which nothing was booked, and what to do: fault
 // "stock-short". fits is how many transfers of a line there is enough for, of the
 // first line that is not whole.
@@ -30,18 +33,31 @@ func (m Making) Lacks(lacks []Lack, line, fits int) error {
 		transfers = transfers || made
 		missing = append(missing, text)
 	}
-	ways := []string{"buy them (brushfall buy --jobs)"}
+	ways := m.ways(elsewhere, transfers, line, fits)
+	commands := make([]string, len(ways))
+	pages := make([]string, len(ways))
+	for i, w := range ways {
+		commands[i], pages[i] = w.command, w.page
+	}
+	const says = "job %d lacks %s. Nothing was booked. %s"
+	what := strings.Join(missing, "; ")
+	return fault.New("stock-short", "", says, m.Job, what, capital(strings.Join(commands, ", "))).
+		OnPage(says, m.Job, what, capital(strings.Join(pages, ", ")))
+}
+
+// ways gives what can be done.
+func (m Making) ways(elsewhere, transfers bool, line, fits int) []way {
+	out := []way{{"buy them (brushfall buy --jobs)", "buy them (Buy list)"}}
 	if elsewhere {
-		ways = append(ways, "fetch what lies elsewhere (brushfall stock move)")
+		out = append(out, way{"fetch what lies elsewhere (brushfall stock move)", "fetch what lies elsewhere (Stock: were moved)"})
 	}
 	if transfers {
-		ways = append(ways, fmt.Sprintf("make the missing transfers anew (brushfall job promise %d shares the shelf out again)", m.Job))
+		out = append(out, way{fmt.Sprintf("make the missing transfers anew (brushfall job promise %d shares the shelf out again)", m.Job), "make the missing transfers anew (“Share the shelf out anew” beside the job)"})
 	}
 	if fits > 0 {
-		ways = append(ways, fmt.Sprintf("make the part that there is enough for (brushfall job make %d --line %d --transfers %d)", m.Job, line, fits))
+		out = append(out, way{fmt.Sprintf("make the part that there is enough for (brushfall job make %d --line %d --transfers %d)", m.Job, line, fits), fmt.Sprintf("make the part that there is enough for (%d of line %d)", fits, line)})
 	}
-	ways = append(ways, "or, if they were there after all, count them (brushfall stock count) or have them counted up (--found)")
-	return fault.New("stock-short", "", "job %d lacks %s. Nothing was booked. %s", m.Job, strings.Join(missing, "; "), capital(strings.Join(ways, ", ")))
+	return append(out, way{"or, if they were there after all, count them (brushfall stock count) or have them counted up (--found)", "or, if they were there after all, count them (Stock) or tick “all was there”"})
 }
 
 func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

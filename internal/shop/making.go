@@ -108,7 +108,8 @@ func (a Amendment) Apply(j Job) (Job, error) {
 func (j Job) Line(number int) (Line, error) {
 	i := slices.IndexFunc(j.Lines, func(l Line) bool { return l.Number == number })
 	if i < 0 {
-		return Line{}, fault.New("job-line", "", "job %d has no line %d; brushfall job show %d has them", j.ID, number, j.ID)
+		return Line{}, fault.New("job-line", "", "job %d has no line %d; brushfall job show %d has them", j.ID, number, j.ID).
+			OnPage("job %d has no line %d any more; open Jobs anew", j.ID, number)
 	}
 	return j.Lines[i], nil
 }
@@ -155,7 +156,8 @@ func (j Job) MayHandOver(number int) error {
 	case l.Handed:
 		return fault.New("job-line", "", "line %d of job %d was handed over already", number, j.ID)
 	case l.Made < l.Quantity:
-		return fault.New("job-line", "", "line %d of job %d has %d of %d left to make; brushfall job make %d --line %d books them", number, j.ID, l.Quantity-l.Made, l.Quantity, j.ID, number)
+		return fault.New("job-line", "", "line %d of job %d has %d of %d left to make; brushfall job make %d --line %d books them", number, j.ID, l.Quantity-l.Made, l.Quantity, j.ID, number).
+			OnPage("line %d of job %d has %d of %d left to make; book them as made first", number, j.ID, l.Quantity-l.Made, l.Quantity)
 	}
 	return nil
 }

@@ -68,8 +68,11 @@ func (q Quote) On(day string) Answer {
 // "quote-unknown", "quote-answered" (it has its answer already), "customer-unknown",
 // "customer-erased", "design-unknown".
 type Quotes interface {
-	// AddQuote keeps a quote as given, and gives it with its number.
-	AddQuote(ctx context.Context, at time.Time, q Quote) (Quote, error)
+	// AddQuote keeps a quote as given, and gives it with its number. fresh are the
+	// designs of its lines that are not in the book, whose number is 0, in their order:
+	// they come into it. The quote before, 0 for none, is turned down: this one takes
+	// its place.
+	AddQuote(ctx context.Context, at time.Time, q Quote, fresh []Design, before int64) (Quote, error)
 	// Quote gives the one of that number.
 	Quote(ctx context.Context, number int64) (Quote, error)
 	// Quotes gives all, the newest first, without what they were made with.
@@ -104,6 +107,28 @@ func (q Quote) Check() (Quote, error) {
 	}
 	q.Total, q.Answer = made.Sale.Total, Given
 	return q, nil
+}
+
+// CheckDesigns gives new designs with their texts made regular. Faults: "quote" where
+// there are not as many as numbers that are 0, those of Design.Check.
+func CheckDesigns(numbers []int64, fresh []Design) ([]Design, error) {
+	wanted := 0
+	for _, n := range numbers {
+		if n == 0 {
+			wanted++
+		}
+	}
+	if wanted != len(fresh) {
+		return nil, fault.New("quote", "", "%d new designs for %d lines cannot be", len(fresh), wanted)
+	}
+	out := make([]Design, len(fresh))
+	for i, d := range fresh {
+		var err error
+		if out[i], err = d.Check(); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
 }
 
 // AsJob gives the job that a quote asks for when it is taken. Transfers that are sold on

@@ -15,7 +15,8 @@ func Draw(kind Kind, shelf []Part, pieces int) ([]Part, error) {
 		there += p.Pieces
 	}
 	if there < pieces {
-		return nil, fault.New("stock-short", kind.String(), "%d were to be taken and the book has %d there; if more are, count them first: brushfall stock count", pieces, there)
+		return nil, fault.New("stock-short", kind.String(), "%d were to be taken and the book has %d there; if more are, count them first: brushfall stock count", pieces, there).
+			OnPage("%d were to be taken and the book has %d there; if more are, count them first (Stock: were counted)", pieces, there)
 	}
 	var out []Part
 	for _, p := range shelf {

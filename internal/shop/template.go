@@ -191,7 +191,8 @@ func (e TemplateEvent) Check() (TemplateEvent, error) {
 // "template-gone".
 func (e TemplateEvent) Apply(t TemplateSet) error {
 	if t.Condition == Gone && e.What != TemplateGood {
-		return fault.New("template-gone", t.Code, "%s is gone by the book; if it turned up, say so first: brushfall template good %s", t.Design, t.Code)
+		return fault.New("template-gone", t.Code, "%s is gone by the book; if it turned up, say so first: brushfall template good %s", t.Design, t.Code).
+			OnPage("%s is gone by the book; if it turned up, set its condition to good first", t.Design)
 	}
 	return nil
 }

@@ -69,7 +69,8 @@ func WorthAll(wants []Want, stock []Holding, packs []Pack, over Overrun) ([]pric
 		out = append(out, s)
 	}
 	if len(missing) > 0 {
-		return nil, fault.New("price-stones", strings.Join(missing, ", "), "the book does not know what these stones cost; receive them with --cost, or add the pack they come in: brushfall pack add")
+		return nil, fault.New("price-stones", strings.Join(missing, ", "), "the book does not know what these stones cost; receive them with --cost, or add the pack they come in: brushfall pack add").
+			OnPage("the book does not know what these stones cost; book some that came in with their cost (Stock), or keep the pack they come in (Buy list)")
 	}
 	return out, nil
 }

@@ -117,7 +117,8 @@ func (b *Book) problems(ctx context.Context, r *Report, name, query string) erro
 func (b *Book) sound(ctx context.Context) (Report, error) {
 	r, err := b.Check(ctx)
 	if err == nil && len(r.Problems) > 0 {
-		err = fault.New("book-damaged", b.path, "the book is not sound: %s; brushfall book check tells all", r.Problems[0])
+		err = fault.New("book-damaged", b.path, "the book is not sound: %s; brushfall book check tells all", r.Problems[0]).
+			OnPage("the book is not sound: %s; check the book (Stock) for all of it", r.Problems[0])
 	}
 	return r, err
 }

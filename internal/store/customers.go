@@ -65,7 +65,8 @@ func standing(ctx context.Context, in asker, id int64) error {
 	err := in.QueryRowContext(ctx, `SELECT erased IS NOT NULL FROM customers WHERE id = ?`, id).Scan(&erased)
 	switch {
 	case errors.Is(err, sql.ErrNoRows):
-		return fault.New("customer-unknown", "", "there is no customer %d; brushfall customer list has their numbers", id)
+		return fault.New("customer-unknown", "", "there is no customer %d; brushfall customer list has their numbers", id).
+			OnPage("there is no customer %d; Customers has them all", id)
 	case err == nil && erased:
 		return fault.New("customer-erased", "", "customer %d was erased; add the customer anew", id)
 	}
@@ -76,7 +77,8 @@ func standing(ctx context.Context, in asker, id int64) error {
 func (b *Book) Customer(ctx context.Context, id int64) (shop.Customer, error) {
 	all, err := b.customers(ctx, `WHERE id = ?`, id)
 	if err == nil && len(all) == 0 {
-		err = fault.New("customer-unknown", "", "there is no customer %d; brushfall customer list has their numbers", id)
+		err = fault.New("customer-unknown", "", "there is no customer %d; brushfall customer list has their numbers", id).
+			OnPage("there is no customer %d; Customers has them all", id)
 	}
 	if err != nil {
 		return shop.Customer{}, err

@@ -19,32 +19,39 @@ func (b *Book) AddDesign(ctx context.Context, at time.Time, d shop.Design) (shop
 		return d, err
 	}
 	err = b.within(ctx, func(tx *sql.Tx) error {
-		err := tx.QueryRowContext(ctx, `SELECT id FROM designs WHERE digest = ?`, d.Digest).Scan(&d.ID)
-		if err == nil {
-			return insertPlates(ctx, tx, d.ID, d.Template)
-		}
-		if !errors.Is(err, sql.ErrNoRows) {
-			return err
-		}
-		res, err := tx.ExecContext(ctx, `INSERT INTO designs (added, name, digest, width, height, plates, flock, tape_per, tape_of, film_per, film_of) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-			stamp(at), d.Name, d.Digest, d.Width, d.Height, d.Plates, d.Flock, d.Tape.PerSheet, d.Tape.Sheets, d.Film.PerSheet, d.Film.Sheets)
-		if err != nil {
-			return err
-		}
-		if d.ID, err = res.LastInsertId(); err != nil {
-			return err
-		}
-		for _, s := range d.Stones {
-			if _, err := tx.ExecContext(ctx, `INSERT INTO design_stones (design, size, colour, pieces, take) VALUES (?, ?, ?, ?, ?)`, d.ID, s.Kind.Size, s.Kind.Colour, s.Pieces, s.Take); err != nil {
-				return err
-			}
-		}
-		return insertPlates(ctx, tx, d.ID, d.Template)
+		d.ID, err = addDesign(ctx, tx, at, d)
+		return err
 	})
 	if err != nil {
 		return d, err
 	}
 	return b.Design(ctx, d.ID)
+}
+
+// addDesign puts a checked design into the book where it is not in it, and gives its number.
+func addDesign(ctx context.Context, tx *sql.Tx, at time.Time, d shop.Design) (int64, error) {
+	var id int64
+	err := tx.QueryRowContext(ctx, `SELECT id FROM designs WHERE digest = ?`, d.Digest).Scan(&id)
+	if err == nil {
+		return id, insertPlates(ctx, tx, id, d.Template)
+	}
+	if !errors.Is(err, sql.ErrNoRows) {
+		return 0, err
+	}
+	res, err := tx.ExecContext(ctx, `INSERT INTO designs (added, name, digest, width, height, plates, flock, tape_per, tape_of, film_per, film_of) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		stamp(at), d.Name, d.Digest, d.Width, d.Height, d.Plates, d.Flock, d.Tape.PerSheet, d.Tape.Sheets, d.Film.PerSheet, d.Film.Sheets)
+	if err != nil {
+		return 0, err
+	}
+	if id, err = res.LastInsertId(); err != nil {
+		return 0, err
+	}
+	for _, s := range d.Stones {
+		if _, err := tx.ExecContext(ctx, `INSERT INTO design_stones (design, size, colour, pieces, take) VALUES (?, ?, ?, ?, ?)`, id, s.Kind.Size, s.Kind.Colour, s.Pieces, s.Take); err != nil {
+			return 0, err
+		}
+	}
+	return id, insertPlates(ctx, tx, id, d.Template)
 }
 
 // Design implements shop.Designs.
@@ -56,7 +63,8 @@ func (b *Book) Design(ctx context.Context, id int64) (shop.Design, error) {
 func (b *Book) design(ctx context.Context, in asker, id int64) (shop.Design, error) {
 	all, err := b.designs(ctx, in, `WHERE id = ?`, id)
 	if err == nil && len(all) == 0 {
-		err = fault.New("design-unknown", "", "there is no design %d in the book; brushfall job designs has their numbers", id)
+		err = fault.New("design-unknown", "", "there is no design %d in the book; brushfall job designs has their numbers", id).
+			OnPage("there is no design %d in the book; choose one of the bench", id)
 	}
 	if err != nil {
 		return shop.Design{}, err

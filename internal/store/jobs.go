@@ -85,7 +85,8 @@ func (b *Book) Job(ctx context.Context, id int64) (shop.Job, error) {
 func (b *Book) job(ctx context.Context, in asker, id int64) (shop.Job, error) {
 	all, err := jobs(ctx, in, `WHERE j.id = ?`, id)
 	if err == nil && len(all) == 0 {
-		err = fault.New("job-unknown", "", "there is no job %d; brushfall job list has their numbers", id)
+		err = fault.New("job-unknown", "", "there is no job %d; brushfall job list has their numbers", id).
+			OnPage("there is no job %d; Jobs has them all", id)
 	}
 	if err != nil {
 		return shop.Job{}, err

@@ -237,7 +237,8 @@ func (b *Book) Waste(ctx context.Context, at time.Time, w shop.Wasting) (shop.Jo
 	}
 	return b.onJob(ctx, w.Job, func(tx *sql.Tx, j shop.Job) error {
 		if j.State != shop.Promised && j.State != shop.Made {
-			return fault.New("job-move", "", "job %d is %s: stones are spoiled while it is made; book others with brushfall stock spoil", j.ID, j.State)
+			return fault.New("job-move", "", "job %d is %s: stones are spoiled while it is made; book others with brushfall stock spoil", j.ID, j.State).
+				OnPage("job %d is %s: stones are spoiled while it is made; book others under Stock", j.ID, j.State)
 		}
 		if w.Line == 0 && len(j.Lines) == 1 {
 			w.Line = j.Lines[0].Number

@@ -55,7 +55,8 @@ func there(path string) error {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return fault.New("book-missing", path, "there is no book; check the name, or begin one with brushfall stock receive")
+		return fault.New("book-missing", path, "there is no book; check the name, or begin one with brushfall stock receive").
+			OnPage("there is no book; it begins with the first thing that you book")
 	case err != nil:
 		return fault.New("book-missing", path, "the book cannot be reached: %v", err)
 	case info.IsDir():
@@ -158,7 +159,8 @@ func (b *Book) wrap(err error) error {
 	case sqlite3.SQLITE_NOTADB:
 		return fault.New("book-not", b.path, "this is no shop's book; name another file")
 	case sqlite3.SQLITE_CORRUPT:
-		return fault.New("book-damaged", b.path, "the file is damaged (%v); restore a backup: brushfall book restore", err)
+		return fault.New("book-damaged", b.path, "the file is damaged (%v); restore a backup: brushfall book restore", err).
+			OnPage("the file is damaged (%v); end the workbench and restore a backup in a terminal", err)
 	case sqlite3.SQLITE_FULL, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM:
 		return writeFault(b.path, err)
 	}

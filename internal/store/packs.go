@@ -84,7 +84,8 @@ func (b *Book) RemovePack(ctx context.Context, id int64) error {
 		}
 		n, err := res.RowsAffected()
 		if err == nil && n == 0 {
-			return fault.New("pack", "", "there is no pack %d; brushfall pack list has their numbers", id)
+			return fault.New("pack", "", "there is no pack %d; brushfall pack list has their numbers", id).
+				OnPage("there is no pack %d any more; open the buy list anew", id)
 		}
 		return err
 	})

@@ -46,7 +46,7 @@ func TestAnOldQuoteIsReckonedAgain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	kept, err := b.AddQuote(t.Context(), morning(), q)
+	kept, err := b.AddQuote(t.Context(), morning(), q, nil, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,10 +71,60 @@ func TestAnOldQuoteIsReckonedAgain(t *testing.T) {
 	}
 }
 
+// A quote in the place of another is one thing: its new design, the quote and the other's
+// answer come into the book together or not at all (common practice of transactions).
+func TestAQuoteInThePlaceOfAnother(t *testing.T) {
+	b, q := quoted(t)
+	first, err := b.AddQuote(t.Context(), morning(), q, nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := shop.Design{Name: "Crest", Digest: "cd", Stones: []shop.Stones{{Kind: crystal(), Pieces: 10, Take: 11}}}
+	q.Basis.Designs = []int64{q.Basis.Designs[0], 0}
+	lost := q
+	lost.Basis.Designs = []int64{0, 99}
+	for code, ask := range map[string]func() error{
+		"design-unknown": func() error {
+			_, err := b.AddQuote(t.Context(), morning(), lost, []shop.Design{other}, first.Number)
+			return err
+		},
+		"quote-unknown": func() error {
+			_, err := b.AddQuote(t.Context(), morning(), q, []shop.Design{other}, 7)
+			return err
+		},
+		"quote": func() error {
+			_, err := b.AddQuote(t.Context(), morning(), q, nil, first.Number)
+			return err
+		},
+	} {
+		if err := ask(); fault.CodeOf(err) != code {
+			t.Errorf("%v, want %s", err, code)
+		}
+		quotes, err := b.Quotes(t.Context())
+		if err != nil || len(quotes) != 1 || quotes[0].Answer != shop.Given {
+			t.Errorf("after %s the quotes are %+v, %v", code, quotes, err)
+		}
+		if designs, err := b.Designs(t.Context()); err != nil || len(designs) != 1 {
+			t.Errorf("after %s there are %d designs, %v", code, len(designs), err)
+		}
+	}
+	second, err := b.AddQuote(t.Context(), morning(), q, []shop.Design{other}, first.Number)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, err := b.Quote(t.Context(), first.Number)
+	if err != nil || before.Answer != shop.TurnedDown || second.Answer != shop.Given || second.Basis.Designs[1] == 0 {
+		t.Errorf("%+v in the place of %+v, %v", second, before, err)
+	}
+	if _, err := b.AddQuote(t.Context(), morning(), q, []shop.Design{other}, first.Number); fault.CodeOf(err) != "quote-answered" {
+		t.Error(err)
+	}
+}
+
 func TestATakenQuoteIsAJob(t *testing.T) {
 	b, q := quoted(t)
 	for range 2 {
-		if _, err := b.AddQuote(t.Context(), morning(), q); err != nil {
+		if _, err := b.AddQuote(t.Context(), morning(), q, nil, 0); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -116,7 +166,7 @@ func TestATakenQuoteIsAJob(t *testing.T) {
 // An erased customer's name and notes go; the quote and its sums stay.
 func TestQuotesOfAnErasedCustomer(t *testing.T) {
 	b, q := quoted(t)
-	kept, err := b.AddQuote(t.Context(), morning(), q)
+	kept, err := b.AddQuote(t.Context(), morning(), q, nil, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -127,7 +177,7 @@ func TestQuotesOfAnErasedCustomer(t *testing.T) {
 	if err != nil || len(all) != 1 || all[0].Called != "erased customer 1" || all[0].Note != "" || !all[0].Total.Equal(kept.Total) {
 		t.Errorf("%+v, %v", all, err)
 	}
-	if _, err := b.AddQuote(t.Context(), morning(), q); fault.CodeOf(err) != "customer-erased" {
+	if _, err := b.AddQuote(t.Context(), morning(), q, nil, 0); fault.CodeOf(err) != "customer-erased" {
 		t.Error(err)
 	}
 	if _, _, err := b.TakeQuote(t.Context(), morning(), 1, ""); fault.CodeOf(err) != "customer-erased" {
@@ -146,12 +196,12 @@ func TestQuotesThatCannotBe(t *testing.T) {
 	} {
 		q := good
 		change(&q)
-		if _, err := b.AddQuote(t.Context(), morning(), q); fault.CodeOf(err) != code {
+		if _, err := b.AddQuote(t.Context(), morning(), q, nil, 0); fault.CodeOf(err) != code {
 			t.Errorf("%v, want %s", err, code)
 		}
 	}
 	good.Day = "soon"
-	if _, err := b.AddQuote(t.Context(), morning(), good); fault.CodeOf(err) != "quote" {
+	if _, err := b.AddQuote(t.Context(), morning(), good, nil, 0); fault.CodeOf(err) != "quote" {
 		t.Error(err)
 	}
 	good.Answer = shop.Given
@@ -164,7 +214,7 @@ func TestQuotesThatCannotBe(t *testing.T) {
 func TestCheckTellsOfPricesAndQuotes(t *testing.T) {
 	b, q := quoted(t)
 	for range 2 {
-		if _, err := b.AddQuote(t.Context(), morning(), q); err != nil {
+		if _, err := b.AddQuote(t.Context(), morning(), q, nil, 0); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -101,7 +101,8 @@ func (b *Book) lots(ctx context.Context) ([]shop.Lot, error) {
 
 // damaged is for a value that our own writing never leaves.
 func damaged(path string, err error) error {
-	return fault.New("book-damaged", path, "the book holds what cannot be (%v); restore a backup: brushfall book restore", err)
+	return fault.New("book-damaged", path, "the book holds what cannot be (%v); restore a backup: brushfall book restore", err).
+		OnPage("the book holds what cannot be (%v); end the workbench and restore a backup in a terminal", err)
 }
 
 // History implements shop.Book.

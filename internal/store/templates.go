@@ -188,11 +188,13 @@ func (b *Book) meant(ctx context.Context, in asker, wrong error, typed string) e
 	if err != nil || len(near) == 0 {
 		return errors.Join(err, wrong)
 	}
-	return fault.New(fault.CodeOf(wrong), "", "%v; did you mean %s?", wrong, strings.Join(near, " or "))
+	meant := strings.Join(near, " or ")
+	return fault.New(fault.CodeOf(wrong), "", "%v; did you mean %s?", wrong, meant).OnPage("%q is not copied as it stands on the label; did you mean %s?", typed, meant)
 }
 
 func unknownTemplate(code string) error {
-	return fault.New("template-unknown", code, "the book has no template of this code; brushfall template find has them all")
+	return fault.New("template-unknown", code, "the book has no template of this code; brushfall template find has them all").
+		OnPage("the book has no template of this code; Templates has them all")
 }
 
 // template gives the one that a condition picks.

@@ -128,7 +128,8 @@ func shelf(ctx context.Context, tx *sql.Tx, c shop.Change) ([]shop.Part, error) 
 			return nil, err
 		}
 		if found == 0 {
-			return nil, fault.New("count-lot", c.Kind.String(), "there is no lot %d of these; brushfall stock list --lots has their numbers", c.Lot)
+			return nil, fault.New("count-lot", c.Kind.String(), "there is no lot %d of these; brushfall stock list --lots has their numbers", c.Lot).
+				OnPage("there is no lot %d of these; leave the lot out, or see Stock", c.Lot)
 		}
 	}
 	rows, err := tx.QueryContext(ctx, `SELECT p.lot, p.pieces FROM lots l JOIN lot_places p ON p.lot = l.id

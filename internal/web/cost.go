@@ -2,7 +2,9 @@ package web
 
 import (
 	"context"
+	"errors"
 
+	"brushfall/internal/fault"
 	"brushfall/internal/job"
 	"brushfall/internal/office"
 	"brushfall/internal/price"
@@ -14,6 +16,8 @@ type costBody struct {
 	Each     string `json:"each,omitempty" doc:"what making one transfer costs, materials and work"`
 	Currency string `json:"currency,omitempty" doc:"of ISO 4217; left out: the book does not say"`
 	Missing  string `json:"missing,omitempty" doc:"why it cannot be reckoned"`
+	Code     string `json:"code,omitempty" doc:"of the fault that stands in the way: price-unset, price-stones; left out: there is no book yet"`
+	Of       string `json:"of,omitempty" doc:"the settings or the stones that it lacks, with commas between"`
 }
 
 // costPlaces is how many decimals of a cost are shown.
@@ -30,7 +34,11 @@ func (s *Server) cost(ctx context.Context, d job.Draft) (*costBody, error) {
 	case ctx.Err() != nil:
 		return nil, ctx.Err()
 	case err != nil:
-		return &costBody{Missing: err.Error()}, nil
+		out := &costBody{Missing: shownOf(err), Code: fault.CodeOf(err)}
+		if f, ok := errors.AsType[*fault.Error](err); ok {
+			out.Of = f.Where
+		}
+		return out, nil
 	case out == nil:
 		return &costBody{Missing: "the shop's book has no prices yet"}, nil
 	}

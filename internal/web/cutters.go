@@ -128,7 +128,7 @@ func (s *Server) transmit(ctx context.Context, r *run, link Link, stream send.St
 		return newProblem(http.StatusConflict, "send-stopped", "", "stopped: "+told)
 	}
 	if f, ok := errors.AsType[*fault.Error](err); ok {
-		return newProblem(http.StatusUnprocessableEntity, f.Code, f.Where, f.Message+". "+told)
+		return newProblem(http.StatusUnprocessableEntity, f.Code, f.Where, f.Shown()+". "+told)
 	}
 	return err
 }

@@ -63,6 +63,26 @@ func statusOf(f *fault.Error) int {
 	return http.StatusUnprocessableEntity
 }
 
+// placeOf gives the place of a fault; a flag of a command is what the page calls so.
+func placeOf(f *fault.Error) string {
+	if flag, ok := strings.CutPrefix(f.Where, "--"); ok {
+		return strings.ReplaceAll(flag, "-", " ")
+	}
+	return f.Where
+}
+
+// shownOf gives an error as the page says it, with its place.
+func shownOf(err error) string {
+	f, ok := errors.AsType[*fault.Error](err)
+	switch {
+	case !ok:
+		return err.Error()
+	case f.Where == "":
+		return f.Shown()
+	}
+	return placeOf(f) + ": " + f.Shown()
+}
+
 // problemOf turns an error into a problem; nil stays nil.
 func problemOf(err error) error {
 	if err == nil {
@@ -72,7 +92,7 @@ func problemOf(err error) error {
 		return p
 	}
 	if f, ok := errors.AsType[*fault.Error](err); ok {
-		return newProblem(statusOf(f), f.Code, f.Where, f.Message)
+		return newProblem(statusOf(f), f.Code, placeOf(f), f.Shown())
 	}
 	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 		return newProblem(http.StatusConflict, "layout-newer", "", "a newer request for the same design came in, so this one was given up")

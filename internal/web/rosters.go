@@ -190,7 +190,8 @@ func (g *gathering) Write(_ string, files []job.File) error {
 	defer g.mu.Unlock()
 	for _, f := range files {
 		if g.bytes += len(f.Data); g.bytes > mostMade {
-			return fault.New("run-large", "", "the files of this list take more than %d MB; make it with brushfall roster, or in parts", mostMade>>20)
+			return fault.New("run-large", "", "the files of this list take more than %d MB; make it with brushfall roster, or in parts", mostMade>>20).
+				OnPage("the files of this list take more than %d MB; make it in parts, or in a terminal (brushfall roster)", mostMade>>20)
 		}
 	}
 	g.files = append(g.files, files...)

@@ -105,7 +105,9 @@ func TestShopRefuses(t *testing.T) {
 	w.send("POST", "/api/shop/stock/receive", map[string]any{"size": "SS99", "colour": "crystal", "pieces": 1}).fails(422, "size-unknown")
 	w.send("POST", "/api/shop/stock/receive", map[string]any{"size": "SS10", "colour": "crystal", "pieces": 1, "cost": "6,50"}).fails(422, "money")
 	w.send("POST", "/api/shop/stock/receive", map[string]any{"size": "SS10", "colour": "crystal", "pieces": -1}).fails(422, "request")
-	w.send("POST", "/api/shop/stock/change", map[string]any{"what": "used", "size": "SS10", "colour": "crystal", "pieces": 5}).fails(422, "stock-short")
+	if p := w.send("POST", "/api/shop/stock/change", map[string]any{"what": "used", "size": "SS10", "colour": "crystal", "pieces": 5}).fails(422, "stock-short"); strings.Contains(p.Detail, "brushfall") || !strings.Contains(p.Help, "Stock") {
+		t.Errorf("the page is told of a command: %+v", p)
+	}
 	w.send("POST", "/api/shop/stock/change", map[string]any{"what": "eaten", "size": "SS10", "colour": "crystal", "pieces": 5}).fails(422, "request")
 	w.send("POST", "/api/shop/jobs", map[string]any{"lines": []any{map[string]any{"run": "none", "quantity": 1, "destination": "garment"}}}).fails(404, "run-missing")
 	w.send("POST", "/api/shop/jobs", map[string]any{"lines": []any{}}).fails(422, "job")
@@ -143,6 +145,8 @@ func TestCostOfALayout(t *testing.T) {
 	w.send("POST", "/api/shop/stock/receive", map[string]any{"size": "SS10", "colour": "crystal", "gross": 20, "cost": "14.40"}).is(201)
 	if c := final().Cost; c.Each != "" || !strings.Contains(c.Missing, "labour") {
 		t.Errorf("without the price of work the cost is %+v", c)
+	} else if c.Code != "price-unset" || c.Of != "labour, flock, tape" || strings.Contains(c.Missing, "brushfall") {
+		t.Errorf("what the cost lacks is %+v", c)
 	}
 	b, err := w.server.opt.Shop(t.Context(), false)
 	if err != nil {

@@ -87,7 +87,7 @@ func rowsOf[Row any](in *OfTable, read func(io.Reader) (good []Row, bad []error,
 	for _, err := range bad {
 		row := badRowBody{Code: fault.CodeOf(err), Message: err.Error()}
 		if f, ok := errors.AsType[*fault.Error](err); ok {
-			row.Where, row.Message = f.Where, f.Message
+			row.Where, row.Message = f.Where, f.Shown()
 		}
 		out.Bad = append(out.Bad, row)
 	}

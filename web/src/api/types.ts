@@ -192,7 +192,7 @@ export interface Layout {
   least: { plates: number; why: string };
   sheets: Sheet[];
   minutes?: { cut: number };
-  cost?: { each?: string; currency?: string; missing?: string };
+  cost?: { each?: string; currency?: string; missing?: string; code?: string; of?: string };
   fits: { size: string; fit: number; hole: number; own: boolean; source: string }[];
   findings: Finding[];
   notes: Note[];

@@ -184,15 +184,3 @@ export const languages = [
   { code: 'de', name: 'Deutsch' },
   { code: 'es', name: 'Español' },
 ];
-
-/** A fault of a price in the words of the page, which has other ways to mend it than the commands. */
-export function plainly(problem: Problem): Problem {
-  const says: Record<string, string> = {
-    'price-stones': 'The book does not know what these stones cost. Book some that came in with their cost (Stock), or keep the pack they come in (Buy list).',
-    'price-blank': 'The book does not know what one of these costs. Book some that came in with their cost, or choose what the customer brings.',
-    'price-list': 'The price list has no price for this many of these. Put one on the list (Prices), or take the tick from “by the price list”.',
-    'price-unset': 'Not set yet. Say what they are under Prices.',
-  };
-  const text = says[problem.code];
-  return text ? { ...problem, detail: text, help: '' } : problem;
-}
