@@ -34,7 +34,7 @@ const adviseExamples = `  brushfall advise badge.svg --width 9.5in
   brushfall advise --text Herons --face Pacifico --stone SS6`
 
 // adviseFlags holds the flags as they were typed.
-type adviseFlags struct{ width, stone, text, face, height string }
+type adviseFlags struct{ width, stone, text, face, height, book string }
 
 func (a *app) adviseCommand() *cobra.Command {
 	var f adviseFlags
@@ -70,6 +70,7 @@ func (a *app) adviseCommand() *cobra.Command {
 	fs.StringVar(&f.text, "text", "", "ask about these `WORDS` instead of a file")
 	fs.StringVar(&f.face, "face", "", "the `FACE` of the words: one that comes with the program, an installed one, or a font file (default Archivo ExtraBold)")
 	fs.StringVar(&f.height, "height", "", "ask about capitals of this height too: a `LENGTH` with its unit")
+	stonesFlag(fs, &f.book)
 	a.jsonFlag(fs)
 	completeChoices(cmd)
 	return cmd
@@ -88,7 +89,7 @@ func (a *app) advise(ctx context.Context, input string, f adviseFlags) error {
 	case f.width == "" && isDrawing(input):
 		return fault.New("width-missing", "", "say how wide the design shall be, such as --width 9.5in")
 	}
-	j, err := readJob(input, makeFlags{width: f.width})
+	j, err := readJob(ctx, input, makeFlags{width: f.width, book: f.book})
 	if err != nil {
 		return err
 	}

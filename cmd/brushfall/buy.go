@@ -65,16 +65,17 @@ func wantsOf(ctx context.Context, path string, designs, typed []string, forJobs 
 	if len(designs)+len(typed) == 0 && !forJobs {
 		return nil, fault.New("usage", "", "say what is wanted: name the folder of a design, add --want \"SS10 crystal 3000\", or --jobs")
 	}
+	find := func(size, colour string) (shop.Kind, error) { return findKind(ctx, path, size, colour) }
 	var wants []shop.Want
 	for _, d := range designs {
-		of, err := designWants(d)
+		of, err := designWants(d, find)
 		if err != nil {
 			return nil, err
 		}
 		wants = append(wants, of...)
 	}
 	for _, text := range typed {
-		w, err := parseWant(text, func(size, colour string) (shop.Kind, error) { return findKind(ctx, path, size, colour) })
+		w, err := parseWant(text, find)
 		if err != nil {
 			return nil, at("--want", err)
 		}
@@ -107,7 +108,7 @@ func parseWant(text string, find func(size, colour string) (shop.Kind, error)) (
 
 // designWants gives the stones of so many transfers of a design, spare ones
 // included.
-func designWants(arg string) ([]shop.Want, error) {
+func designWants(arg string, find func(size, colour string) (shop.Kind, error)) ([]shop.Want, error) {
 	path, transfers := arg, 1
 	if i := strings.LastIndex(arg, "="); i > 0 && !exists(arg) {
 		n, err := strconv.Atoi(arg[i+1:])
@@ -122,7 +123,7 @@ func designWants(arg string) ([]shop.Want, error) {
 	}
 	var wants []shop.Want
 	for _, l := range lines {
-		kind, err := shop.NewKind(l.Size, l.Colour)
+		kind, err := find(l.Size, l.Colour)
 		if err != nil {
 			return nil, at(path, err)
 		}

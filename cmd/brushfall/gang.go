@@ -50,7 +50,8 @@ type gangFlags struct {
 	tape, film           string
 	paper, effort        string
 	language             string
-	flock, cutter, fits  string
+	flock, cutter        string
+	fits, book           string
 	out                  string
 }
 
@@ -96,6 +97,7 @@ func (f *gangFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.flock, "flock", "", "`NAME` of the flock whose trial holes say how wide holes are\n(default the shop's usual one)")
 	fs.StringVar(&f.cutter, "cutter", "", "`NAME` of the cutter that they were cut on")
 	fs.StringVar(&f.fits, "fits", "", "`FILE` of the shop's fits, instead of the one that \"gauge\" keeps")
+	stonesFlag(fs, &f.book)
 	fs.StringVar(&f.paper, "paper", "", "`PAPER` of the tickets: a4 or letter (default what the job files say)")
 	fs.StringVar(&f.language, "language", "", languageHelp)
 	fs.StringVar(&f.effort, "effort", "", "`EFFORT`: live for a quick look, final for the cut")
@@ -103,7 +105,7 @@ func (f *gangFlags) add(fs *pflag.FlagSet) {
 
 // given gives the flags that go for each job.
 func (f gangFlags) given() makeFlags {
-	return makeFlags{paper: f.paper, language: f.language, effort: f.effort, flock: f.flock, cutter: f.cutter, fits: f.fits}
+	return makeFlags{paper: f.paper, language: f.language, effort: f.effort, flock: f.flock, cutter: f.cutter, fits: f.fits, book: f.book}
 }
 
 // gang reads the jobs, runs them together and writes the folder.
@@ -121,7 +123,7 @@ func (a *app) gang(ctx context.Context, args []string, f gangFlags) error {
 			return fault.New("usage", name, "gang takes job files (.yaml), each of which says how large its drawing is and which stones it gets")
 		}
 		given := f.given()
-		j, err := readJob(name, given)
+		j, err := readJob(ctx, name, given)
 		if err != nil {
 			return err
 		}

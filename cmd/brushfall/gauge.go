@@ -39,12 +39,12 @@ const gaugeExamples = `  brushfall gauge --size SS10 -o trial
 
 // gaugeFlags holds the flags as they were typed.
 type gaugeFlags struct {
-	size, out, flock, cutter, fits, paper, job string
-	around, step, fit, language                string
-	steps, holes, answer                       int
-	usual, list                                bool
-	diameters, holeSD, play, hole              string
-	share                                      float64
+	size, out, flock, cutter, fits, book, paper, job string
+	around, step, fit, language                      string
+	steps, holes, answer                             int
+	usual, list                                      bool
+	diameters, holeSD, play, hole                    string
+	share                                            float64
 }
 
 func (a *app) gaugeCommand() *cobra.Command {
@@ -76,6 +76,7 @@ func (a *app) gaugeCommand() *cobra.Command {
 	fs.StringVar(&f.fit, "fit", "", "enter a fit, a `LENGTH` in mm")
 	fs.BoolVar(&f.usual, "usual", false, "with --answer or --fit: jobs that name no flock and cutter mean these from now on")
 	fs.BoolVar(&f.list, "list", false, "show the fits that are kept")
+	stonesFlag(fs, &f.book)
 	fs.StringVar(&f.fits, "fits", "", "`FILE` of the fits, instead of the one in your folder for settings")
 	fs.StringVar(&f.diameters, "diameters", "", "measured stones: `NUMBERS` in mm with commas between, or a CSV file")
 	fs.StringVar(&f.holeSD, "hole-sd", "0", "scatter of the cutter's holes: their standard deviation, a `LENGTH` in mm")
@@ -181,7 +182,11 @@ func (a *app) trial(ctx context.Context, f gaugeFlags, book fit.Book, size catal
 		if err != nil {
 			return err
 		}
-		if ask.Like, err = job.Parse(f.job, text); err != nil {
+		stones, err := readStones(ctx, f.book)
+		if err != nil {
+			return err
+		}
+		if ask.Like, err = job.ParseWith(stones, f.job, text); err != nil {
 			return err
 		}
 	}

@@ -106,7 +106,7 @@ func resolve(ctx context.Context, b *store.Book, args []lineArg) ([]shop.Line, e
 	for _, a := range args {
 		id, err := strconv.ParseInt(a.design, 10, 64)
 		if err != nil || exists(a.design) {
-			d, err := designOf(a.design)
+			d, err := designOf(ctx, b, a.design)
 			if err != nil {
 				return nil, err
 			}
@@ -121,8 +121,9 @@ func resolve(ctx context.Context, b *store.Book, args []lineArg) ([]shop.Line, e
 	return out, nil
 }
 
-// designOf reads what a design takes from its folder, layout.json or counts.csv.
-func designOf(path string) (shop.Design, error) {
+// designOf reads what a design takes from its folder, layout.json or counts.csv;
+// b knows the shop's own stones.
+func designOf(ctx context.Context, b *store.Book, path string) (shop.Design, error) {
 	name := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
 	if !strings.EqualFold(filepath.Ext(path), ".csv") {
 		made, err := readMade(path)
@@ -157,7 +158,7 @@ func designOf(path string) (shop.Design, error) {
 	sum := sha256.Sum256(text)
 	out := shop.Design{Name: name, Digest: hex.EncodeToString(sum[:])}
 	for _, l := range lines {
-		k, err := shop.NewKind(l.Size, l.Colour)
+		k, err := b.Find(ctx, l.Size, l.Colour)
 		if err != nil {
 			return out, at(path, err)
 		}

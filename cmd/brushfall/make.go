@@ -46,7 +46,7 @@ type makeFlags struct {
 	stone, colour, gap            string
 	garment, paper, press, effort string
 	language                      string
-	flock, cutter, fits           string
+	flock, cutter, fits, book     string
 	out                           string
 }
 
@@ -75,6 +75,7 @@ func (a *app) makeCommand() *cobra.Command {
 	fs.StringVar(&f.flock, "flock", "", "`NAME` of the flock whose trial holes say how wide holes are\n(default the shop's usual one)")
 	fs.StringVar(&f.cutter, "cutter", "", "`NAME` of the cutter that they were cut on")
 	fs.StringVar(&f.fits, "fits", "", "`FILE` of the shop's fits, instead of the one that \"gauge\" keeps")
+	stonesFlag(fs, &f.book)
 	fs.StringVar(&f.garment, "garment", "", "`COLOUR` of the cloth in the picture: navy, \"#1b1d22\"")
 	fs.StringVar(&f.paper, "paper", "", "`PAPER` of the ticket: a4 or letter (default a4)")
 	fs.StringVar(&f.language, "language", "", languageHelp)
@@ -91,7 +92,7 @@ func (a *app) jsonFlag(fs *pflag.FlagSet) {
 
 // make reads the input, runs the job and writes the folder.
 func (a *app) make(ctx context.Context, input string, f makeFlags) error {
-	j, err := readJob(input, f)
+	j, err := readJob(ctx, input, f)
 	if err != nil {
 		return err
 	}
@@ -131,8 +132,12 @@ func (a *app) produce(ctx context.Context, j job.Job, dir string, more []job.Fil
 }
 
 // readJob makes the job of a job file with flags, or of a drawing with flags.
-func readJob(input string, f makeFlags) (job.Job, error) {
+func readJob(ctx context.Context, input string, f makeFlags) (job.Job, error) {
 	var j job.Job
+	stones, err := readStones(ctx, f.book)
+	if err != nil {
+		return j, err
+	}
 	switch {
 	case isJobFile(input):
 		if f.stone != "" || f.colour != "" || f.gap != "" {
@@ -142,18 +147,19 @@ func readJob(input string, f makeFlags) (job.Job, error) {
 		if err != nil {
 			return j, err
 		}
-		if j, err = job.Parse(input, text); err != nil {
+		if j, err = job.ParseWith(stones, input, text); err != nil {
 			return j, err
 		}
 	case isDrawing(input):
 		j = job.Default(input)
+		j.Stones = stones
 	default:
 		return j, fault.New("artwork-kind", input, "this kind of file cannot be read: give an SVG or DXF drawing, or a job file (.yaml)")
 	}
 	if err := f.apply(&j); err != nil {
 		return j, err
 	}
-	err := readNamed(&j, input)
+	err = readNamed(&j, input)
 	return j, err
 }
 
@@ -188,7 +194,7 @@ func (f makeFlags) apply(j *job.Job) error {
 		j.Width, j.Height, j.Widths = 0, 0, nil
 	}
 	var err error
-	if j.Stone, err = job.ParseStone(j.Stone, f.stone, f.colour); err != nil {
+	if j.Stone, err = job.ParseStone(j.Stones, j.Stone, f.stone, f.colour); err != nil {
 		return at(stoneFlag(f, err), err)
 	}
 	steps := []error{

@@ -14,7 +14,7 @@ import (
 
 func (a *app) paperBuyCommand() *cobra.Command {
 	var f paperFlags
-	var currency, date string
+	var currency, date, book string
 	cmd := &cobra.Command{
 		Use:     "buy [FILE]",
 		Short:   "Print a buy list from what \"brushfall buy --json\" says",
@@ -33,13 +33,18 @@ func (a *app) paperBuyCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.printed(cmd.Context(), f.out, func(w io.Writer) error { return office.PrintBuyList(w, answer, currency, day, p) })
+			stones, err := readStones(cmd.Context(), book)
+			if err != nil {
+				return err
+			}
+			return a.printed(cmd.Context(), f.out, func(w io.Writer) error { return office.PrintBuyList(w, answer, stones, currency, day, p) })
 		},
 		ValidArgsFunction: filesOf("json"),
 	}
 	f.add(cmd, "buy.pdf")
 	cmd.Flags().StringVar(&currency, "currency", "", "`CODE` of the currency, such as EUR (default none is printed)")
 	cmd.Flags().StringVar(&date, "date", "", "`DAY` of the list, 2031-05-03 (default a line to fill in)")
+	stonesFlag(cmd.Flags(), &book)
 	a.jsonFlag(cmd.Flags())
 	return cmd
 }

@@ -85,7 +85,7 @@ func (a *app) roster(ctx context.Context, input, list string, f rosterFlags) err
 	if f.out == "" && !f.dry {
 		return fault.New("out-missing", "", "say where to write: add -o and a folder, such as -o crew; or look first, with --dry-run")
 	}
-	r, err := a.composed(input, list, f)
+	r, err := a.composed(ctx, input, list, f)
 	if err != nil {
 		return err
 	}
@@ -112,12 +112,16 @@ func (a *app) roster(ctx context.Context, input, list string, f rosterFlags) err
 }
 
 // composed reads the job file and the list and makes designs of the rows.
-func (a *app) composed(input, list string, f rosterFlags) (job.Roster, error) {
+func (a *app) composed(ctx context.Context, input, list string, f rosterFlags) (job.Roster, error) {
 	text, err := readFile(input)
 	if err != nil {
 		return job.Roster{}, err
 	}
-	t, err := job.ParseTemplate(input, text)
+	stones, err := readStones(ctx, f.book)
+	if err != nil {
+		return job.Roster{}, err
+	}
+	t, err := job.ParseTemplateWith(stones, input, text)
 	if err != nil {
 		return job.Roster{}, err
 	}

@@ -261,7 +261,7 @@ func TestStoppedRosterGoesOn(t *testing.T) {
 	}
 	a := &app{out: &bytes.Buffer{}, err: &bytes.Buffer{}}
 	f := rosterFlags{gangFlags: gangFlags{out: "crew"}}
-	r, err := a.composed("crew.yaml", "longer.csv", f)
+	r, err := a.composed(t.Context(), "crew.yaml", "longer.csv", f)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -49,10 +49,11 @@ func brushfallIn(t *testing.T, ctx context.Context, args ...string) outcome {
 	return outcome{code, out.String(), err.String()}
 }
 
-// desk makes a folder with the badge and its job, and goes there.
+// desk makes a folder with the badge and its job, and goes there. There is no book yet.
 func desk(t *testing.T) {
 	t.Helper()
 	t.Chdir(t.TempDir())
+	t.Setenv("XDG_DATA_HOME", t.TempDir())
 	put(t, "badge.svg", badge)
 	put(t, "badge.yaml", badgeJob)
 }

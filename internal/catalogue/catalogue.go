@@ -7,11 +7,9 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"slices"
 	"strconv"
-	"strings"
 	"sync"
-
-	"brushfall/internal/fault"
 )
 
 // Packs, in pieces (common practice): a gross, the pack of ten gross, and about
@@ -83,12 +81,23 @@ const (
 	Metal  Finish = "metal"
 )
 
-// Colour is one stone colour. Hex ("#rrggbb") is for pictures, chosen by eye.
+// Finishes gives every finish.
+func Finishes() []Finish { return []Finish{Clear, AB, Opaque, Opal, Metal} }
+
+// Colour is one stone colour. Hex ("#rrggbb") is for pictures, chosen by eye. Sizes
+// are those that it comes in; none: all. Own says that a shop entered it.
 type Colour struct {
 	Name   string
 	Hex    string
 	Finish Finish
+	Sizes  []string
+	Own    bool
 	Source string
+}
+
+// ComesIn says whether there are stones of a size in the colour.
+func (c Colour) ComesIn(size string) bool {
+	return len(c.Sizes) == 0 || slices.Contains(c.Sizes, size)
 }
 
 //go:embed sizes.csv
@@ -141,30 +150,8 @@ func Sizes() []Size { return append([]Size(nil), loadSizes()...) }
 // Colours gives every colour in the table's order.
 func Colours() []Colour { return append([]Colour(nil), loadColours()...) }
 
-// FindSize looks a size up by its name, in any case and spacing ("ss 10"). The
-// fault for an unknown one, code "size-unknown", lists the sizes there are.
-func FindSize(name string) (Size, error) {
-	key := strings.ToUpper(strings.ReplaceAll(strings.TrimSpace(name), " ", ""))
-	var names []string
-	for _, s := range loadSizes() {
-		if s.Name == key {
-			return s, nil
-		}
-		names = append(names, s.Name)
-	}
-	return Size{}, fault.New("size-unknown", "", "there is no stone size %q; the sizes are %s", name, strings.Join(names, ", "))
-}
+// FindSize is Stones.FindSize of the built-in stones.
+func FindSize(name string) (Size, error) { return Stones{}.FindSize(name) }
 
-// FindColour looks a colour up by its name, in any case. The fault for an
-// unknown one, code "colour-unknown", lists the colours there are.
-func FindColour(name string) (Colour, error) {
-	key := strings.ToLower(strings.Join(strings.Fields(name), " "))
-	var names []string
-	for _, c := range loadColours() {
-		if c.Name == key {
-			return c, nil
-		}
-		names = append(names, c.Name)
-	}
-	return Colour{}, fault.New("colour-unknown", "", "there is no stone colour %q; the colours are %s", name, strings.Join(names, ", "))
-}
+// FindColour is Stones.FindColour of the built-in stones.
+func FindColour(name string) (Colour, error) { return Stones{}.FindColour(name) }

@@ -5,6 +5,8 @@
 // for readers outside the project.
 package design
 
+import "brushfall/internal/catalogue"
+
 // Version is the version of layout.json that this program writes.
 const Version = 1
 
@@ -44,6 +46,19 @@ type Kind struct {
 	Smallest float64 `json:"smallest"` // smallest stone of the size
 	Hole     float64 `json:"hole"`     // diameter of the cut hole: Diameter + fit
 	Height   float64 `json:"height"`
+	// Shown ("#rrggbb") and Finish are how a colour of the shop's own looks, so that
+	// the record needs no book; empty for a built-in one.
+	Shown  string           `json:"shown,omitempty"`
+	Finish catalogue.Finish `json:"finish,omitempty"`
+}
+
+// Look gives the colour as it is drawn: as the record has it, else the built-in one of
+// its name. Fault "colour-unknown".
+func (k Kind) Look() (catalogue.Colour, error) {
+	if k.Shown == "" {
+		return catalogue.FindColour(k.Colour)
+	}
+	return catalogue.Colour{Name: k.Colour, Hex: k.Shown, Finish: k.Finish, Own: true}, nil
 }
 
 // Treatment names one thing done to a region.

@@ -50,6 +50,10 @@ func (p *printer) kind(k Kind) {
 	p.number("smallest", k.Smallest)
 	p.number("hole", k.Hole)
 	p.number("height", k.Height)
+	if k.Shown != "" {
+		p.text("shown", k.Shown)
+		p.text("finish", string(k.Finish))
+	}
 	p.shut()
 }
 

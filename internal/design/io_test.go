@@ -24,8 +24,8 @@ func sample() Document {
 	return Document{
 		Version: Version, Unit: "mm", Design: `Heron "badge" \ ü`, Width: 241.3, Height: 180.5, Web: 0.5, Border: 6,
 		Kinds: []Kind{
-			{"SS10", "crystal ab", 2.9, 2.7, 3.3, 1.2},
-			{"SS6", "jet", 2.1, 1.9, 2.4, 0.95},
+			{"SS10", "crystal ab", 2.9, 2.7, 3.3, 1.2, "#dfe6f5", "ab"},
+			{"SS6", "jet", 2.1, 1.9, 2.4, 0.95, "#17171b", "opaque"},
 		},
 		Regions: []Region{
 			{"eye", [][][2]float64{{{0.5, 0}, {10, 0}, {10, 10.25}}, {{1, 1}, {2, 1}, {2, 2}}}, true, []Treatment{Rim, Bed}, Comb, 0.4, "SS10", "crystal ab", 0.9, 3.8, 0.1, []SizeGap{{"SS6", 0.8}}, []Left{{4.5, 3, "SS6"}}},

@@ -9,8 +9,11 @@ import (
 	"io"
 	"math"
 	"reflect"
+	"regexp"
+	"slices"
 	"strings"
 
+	"brushfall/internal/catalogue"
 	"brushfall/internal/fault"
 )
 
@@ -27,8 +30,8 @@ const (
 // Read checks the form, the version and that every number is within a kilometre;
 // the rules of the trade are inspect's. Faults, code and place (line and column
 // of the JSON where known): "layout-size", "layout-json", "layout-version",
-// "layout-list", "layout-unit", "layout-number", "layout-stones". Errors of r are
-// passed on.
+// "layout-list", "layout-unit", "layout-number", "layout-stones", "layout-look". Errors
+// of r are passed on.
 func Read(r io.Reader) (Document, error) {
 	text, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
 	if err != nil {
@@ -139,6 +142,11 @@ func check(d Document) error {
 	if d.Unit != "mm" {
 		return fault.New("layout-unit", "", "the layout's unit is %q; it must be \"mm\"", d.Unit)
 	}
+	for i, k := range d.Kinds {
+		if !k.looks() {
+			return fault.New("layout-look", fmt.Sprintf("kind %d", i+1), "%q and %q are no look of a stone; give shown such as #1f4e79 and finish such as clear, or neither", k.Shown, k.Finish)
+		}
+	}
 	holes := 0
 	for _, p := range d.Plates {
 		holes += len(p.Holes)
@@ -150,6 +158,16 @@ func check(d Document) error {
 		return fault.New("layout-number", where, "a number is beyond %v mm; no design is that large", float64(limit))
 	}
 	return nil
+}
+
+var hexForm = regexp.MustCompile(`^#[0-9a-f]{6}$`)
+
+// looks says whether the kind's own look is whole, or not there.
+func (k Kind) looks() bool {
+	if k.Shown == "" {
+		return k.Finish == ""
+	}
+	return hexForm.MatchString(k.Shown) && slices.Contains(catalogue.Finishes(), k.Finish)
 }
 
 // wildNumber names the first part of the document that holds a number beyond

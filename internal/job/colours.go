@@ -9,7 +9,6 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
-	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/layout"
@@ -73,7 +72,7 @@ func readColours(s source, n ast.Node, at *Setting) error {
 func readRole(s source, n ast.Node, role design.Role) (layout.Coat, error) {
 	roles := []design.Role{role}
 	if _, err := s.text(n, ""); err == nil {
-		c, err := read(s, n, string(role), catalogue.FindColour)
+		c, err := read(s, n, string(role), s.stones.FindColour)
 		return layout.Coat{Roles: roles, Colours: []string{c.Name}}, err
 	}
 	var w wish
@@ -142,7 +141,7 @@ func readPeriod(s source, n ast.Node, w *wish) error {
 			text = m[1]
 			times, _ = strconv.Atoi(m[2])
 		}
-		c, err := catalogue.FindColour(text)
+		c, err := s.stones.FindColour(text)
 		if err != nil {
 			return s.within(node, err)
 		}
@@ -170,7 +169,7 @@ func (s source) severalColours(n ast.Node, w *wish) error {
 // readGradient reads the colours from one end to the other.
 func readGradient(s source, n ast.Node, w *wish) error {
 	for _, node := range items(n) {
-		c, err := read(s, node, "gradient", catalogue.FindColour)
+		c, err := read(s, node, "gradient", s.stones.FindColour)
 		if err != nil {
 			return err
 		}
@@ -190,7 +189,7 @@ func readShares(s source, n ast.Node, w *wish) error {
 		return s.fail(n, "colours", "random takes colours with their shares: random: {crystal: 70, jet: 30}")
 	}
 	for _, v := range values {
-		c, err := read(s, v.Key, "a colour", catalogue.FindColour)
+		c, err := read(s, v.Key, "a colour", s.stones.FindColour)
 		if err != nil {
 			return err
 		}

@@ -109,6 +109,7 @@ func Lay(ctx context.Context, j Job, memory *Memory, progress Progress) (Draft, 
 	out.Document = j.document(drawing, picked, req, laid)
 	out.Fits = j.usedFits(out.Document.Kinds)
 	out.Notes = append(out.Notes, j.fitNotes(out.Fits)...)
+	out.Notes = append(out.Notes, j.sizeNotes(out.Document)...)
 	eyes, err := eyeNotes(ctx, drawing, req, laid.Stones, d.letters)
 	if err != nil {
 		return Draft{}, err

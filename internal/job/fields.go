@@ -69,8 +69,8 @@ func settingFields[T any](of func(*T) *Setting) []field[T] {
 
 func stoneFields() []field[StoneWish] {
 	return []field[StoneWish]{
-		set("size", catalogue.FindSize, func(w *StoneWish) *catalogue.Size { return &w.Size }),
-		set("colour", catalogue.FindColour, func(w *StoneWish) *catalogue.Colour { return &w.Colour }),
+		known("size", catalogue.Stones.FindSize, func(w *StoneWish) *catalogue.Size { return &w.Size }),
+		known("colour", catalogue.Stones.FindColour, func(w *StoneWish) *catalogue.Colour { return &w.Colour }),
 	}
 }
 
@@ -125,6 +125,14 @@ func keys[T any](fields []field[T]) []string {
 func set[T, V any](key string, parse func(string) (V, error), at func(*T) *V) field[T] {
 	return field[T]{key, func(s source, n ast.Node, into *T) (err error) {
 		*at(into), err = read(s, n, key, parse)
+		return err
+	}}
+}
+
+// known makes a field that looks a name up among the stones there are.
+func known[T, V any](key string, find func(catalogue.Stones, string) (V, error), at func(*T) *V) field[T] {
+	return field[T]{key, func(s source, n ast.Node, into *T) (err error) {
+		*at(into), err = read(s, n, key, func(name string) (V, error) { return find(s.stones, name) })
 		return err
 	}}
 }

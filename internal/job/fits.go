@@ -79,7 +79,7 @@ func (j Job) usedFits(kinds []design.Kind) []UsedFit {
 		u := UsedFit{Size: k.Size, Fit: math.Round((k.Hole-k.Diameter)*1000) / 1000, Hole: k.Hole}
 		if own, ok := j.Fits.Find(k.Size, j.Flock, j.Cutter.Name); ok {
 			u.Own, u.Source = true, fmt.Sprintf("your trial holes: flock %q, cutter %q", own.Flock, own.Cutter)
-		} else if size, err := catalogue.FindSize(k.Size); err == nil {
+		} else if size, err := j.Stones.FindSize(k.Size); err == nil {
 			u.Source = "the catalogue, " + size.HoleSource
 		}
 		out = append(out, u)

@@ -98,6 +98,9 @@ func RunGang(ctx context.Context, jobs []GangJob, opt GangOptions, progress Prog
 		d, err := Lay(ctx, g.Job, nil, func(stage string, done, total int) {
 			progress(fmt.Sprintf("design %d of %d, %s: %s", n+1, len(jobs), g.Design, stage), done, total)
 		})
+		if err == nil {
+			err = g.obtainable(d)
+		}
 		if err != nil {
 			return GangResult{}, blameDesign(g.Design, err)
 		}

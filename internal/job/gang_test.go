@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/layout"
@@ -25,7 +26,7 @@ func small(name string, width float64) GangJob {
 	j.Effort = layout.Live
 	j.Design, j.Width, j.Artwork = name, unitOf(width), []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="60" height="40"><rect id="a" width="26" height="40"/><rect id="b" x="34" width="26" height="40"/></svg>`)
 	jet := j.Setting
-	jet.Stone, _ = ParseStone(jet.Stone, "SS10", "jet")
+	jet.Stone, _ = ParseStone(catalogue.Stones{}, jet.Stone, "SS10", "jet")
 	j.Regions = []Rule{{Match{ID: "b"}, jet, 1}}
 	return GangJob{j, 1}
 }

@@ -70,7 +70,7 @@ func handKeys(act layout.Act) []field[HandEdit] {
 	case layout.ActMove:
 		fields = append(fields, whole("to", source.spot, func(e *HandEdit) *Spot { return &e.To }))
 	case layout.ActRecolour:
-		fields = append(fields, set("colour", catalogue.FindColour, func(e *HandEdit) *catalogue.Colour { return &e.Colour }))
+		fields = append(fields, known("colour", catalogue.Stones.FindColour, func(e *HandEdit) *catalogue.Colour { return &e.Colour }))
 	}
 	return fields
 }

@@ -150,6 +150,9 @@ type Job struct {
 	// means without. Fits are the shop's own, which the caller reads.
 	Flock string
 	Fits  fit.Book
+	// Stones are the sizes and colours that the job was read with: the built-in ones, and
+	// those of the shop's book.
+	Stones catalogue.Stones
 }
 
 // Default gives the job for an artwork file when nothing else is said: SS10

@@ -8,7 +8,6 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
-	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
 	"brushfall/internal/fault"
 	"brushfall/internal/layout"
@@ -50,7 +49,7 @@ func readAccents(s source, n ast.Node, at *Setting) error {
 		return err
 	}
 	switch {
-	case a.Stone == at.Stone:
+	case a.Stone.Size == at.Stone.Size && a.Stone.Colour.Name == at.Stone.Colour.Name:
 		return s.fail(n, "accents", "the accents are %s %s as the other stones are; give them another size or colour: stone: {size: SS16, colour: jet}", a.Stone.Size.Name, a.Stone.Colour.Name)
 	case a.Every == math.MaxInt32 && !a.Corners:
 		return s.fail(n, "accents", "say where the accents go: every: 5 for every fifth stone of a row, corners: yes for its corners, or both")
@@ -141,15 +140,22 @@ func (j Job) kindsOf(stones []design.Stone) []design.Kind {
 	known := map[[2]string]bool{}
 	for _, st := range stones {
 		key := [2]string{st.Size, st.Colour}
-		size, err := catalogue.FindSize(st.Size)
-		if err != nil || known[key] {
+		if known[key] {
+			continue
+		}
+		size, err := j.Stones.FindSize(st.Size)
+		if err != nil {
 			continue
 		}
 		known[key] = true
 		size = j.fit(size)
-		out = append(out, design.Kind{
+		kind := design.Kind{
 			Size: st.Size, Colour: st.Colour, Diameter: size.Largest, Smallest: size.Smallest, Hole: size.Hole, Height: size.Height,
-		})
+		}
+		if c, err := j.Stones.FindColour(st.Colour); err == nil && c.Own {
+			kind.Shown, kind.Finish = c.Hex, c.Finish
+		}
+		out = append(out, kind)
 	}
 	return out
 }

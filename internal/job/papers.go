@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -23,8 +24,6 @@ type ProofPaper struct {
 	Date     time.Time
 	Press    ticket.Material // whose cautions are printed; ticket.Any: all of them
 	Notes    []string
-	// Colour looks a stone colour up by its name; nil: catalogue.FindColour.
-	Colour func(name string) (catalogue.Colour, error)
 }
 
 // CustomerProof makes the proof that a customer signs, of a finished design: its
@@ -32,7 +31,7 @@ type ProofPaper struct {
 // Faults are those of the picture and of the counts.
 func CustomerProof(doc design.Document, opt ProofPaper) (ticket.CustomerProof, error) {
 	v := wording.In(opt.Language)
-	look := proof.Options{Garment: opt.Garment, Colour: opt.Colour}
+	look := proof.Options{Garment: opt.Garment}
 	place, err := proof.PlaceOf(doc, look)
 	if err != nil {
 		return ticket.CustomerProof{}, err
@@ -41,7 +40,7 @@ func CustomerProof(doc design.Document, opt ProofPaper) (ticket.CustomerProof, e
 	if err != nil {
 		return ticket.CustomerProof{}, err
 	}
-	rows, err := proofRows(doc, opt)
+	rows, err := proofRows(doc)
 	if err != nil {
 		return ticket.CustomerProof{}, err
 	}
@@ -65,28 +64,23 @@ func CustomerProof(doc design.Document, opt ProofPaper) (ticket.CustomerProof, e
 }
 
 // proofRows counts the stones that the customer gets.
-func proofRows(doc design.Document, opt ProofPaper) ([]ticket.Row, error) {
-	find := opt.Colour
-	if find == nil {
-		find = catalogue.FindColour
-	}
+func proofRows(doc design.Document) ([]ticket.Row, error) {
 	lines, err := count.Tally(doc.Stones, doc.Kinds, count.DefaultSpare)
 	if err != nil {
 		return nil, err
 	}
 	var out []ticket.Row
 	for _, l := range lines {
-		colour, err := find(l.Colour)
+		at := slices.IndexFunc(doc.Kinds, func(k design.Kind) bool { return k.Size == l.Size && k.Colour == l.Colour })
+		kind := doc.Kinds[at] // it was counted, so it is there
+		colour, err := kind.Look()
 		if err != nil {
 			return nil, err
 		}
-		row := ticket.Row{Count: ticket.Count{Size: l.Size, Colour: l.Colour, Pieces: l.Pieces}, Swatch: ticket.Swatch{Hex: colour.Hex, AB: colour.Finish == catalogue.AB}}
-		for _, k := range doc.Kinds {
-			if k.Size == l.Size && k.Colour == l.Colour {
-				row.Diameter = k.Diameter
-			}
-		}
-		out = append(out, row)
+		out = append(out, ticket.Row{
+			Count:  ticket.Count{Size: l.Size, Colour: l.Colour, Pieces: l.Pieces},
+			Swatch: ticket.Swatch{Hex: colour.Hex, AB: colour.Finish == catalogue.AB}, Diameter: kind.Diameter,
+		})
 	}
 	return out, nil
 }

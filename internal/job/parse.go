@@ -5,6 +5,7 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
+	"brushfall/internal/catalogue"
 	"brushfall/internal/fault"
 )
 
@@ -25,8 +26,11 @@ const (
 // "job-size", "job-text" and "job-empty" for a file that is no job,
 // "artwork-missing", "width-missing" and "width-and-height" for what it lacks.
 // Nothing is read from disk: Artwork is left for the caller.
-func Parse(name string, text []byte) (Job, error) {
-	s := source{name: name}
+func Parse(name string, text []byte) (Job, error) { return ParseWith(catalogue.Stones{}, name, text) }
+
+// ParseWith is Parse for a shop with stones of its own, which the job keeps.
+func ParseWith(stones catalogue.Stones, name string, text []byte) (Job, error) {
+	s := source{name: name, stones: stones}
 	root, err := s.root(text)
 	if err != nil {
 		return Job{}, err
@@ -37,7 +41,7 @@ func Parse(name string, text []byte) (Job, error) {
 // job reads the tree of a job file.
 func (s source) job(root ast.Node) (Job, error) {
 	j := Default("")
-	j.Design = ""
+	j.Design, j.Stones = "", s.stones
 	if err := fill(s, root, "a job file", &j, jobFields()); err != nil {
 		return Job{}, err
 	}

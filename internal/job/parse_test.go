@@ -58,7 +58,7 @@ press: polyester
 
 func stone(t *testing.T, size, colour string) StoneWish {
 	t.Helper()
-	w, err := ParseStone(StoneWish{}, size, colour)
+	w, err := ParseStone(catalogue.Stones{}, StoneWish{}, size, colour)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,7 +125,7 @@ gap: 2 mm
 		t.Fatal(err)
 	}
 	r := got.Regions[0]
-	if r.Stone != stone(t, "SS16", "jet") || r.Gap != (Gap{true, 2}) {
+	if !reflect.DeepEqual(r.Stone, stone(t, "SS16", "jet")) || r.Gap != (Gap{true, 2}) {
 		t.Errorf("the rule has %+v", r)
 	}
 }

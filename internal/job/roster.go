@@ -185,7 +185,7 @@ func (d RosterDesign) digest(seed string, t Template) string {
 	var fits bytes.Buffer
 	_ = d.Job.Fits.Write(&fits) // into memory, which takes everything
 	letters, art := d.Job.lettersDigest(), d.Job.artworkDigest()
-	put([]byte(seed), t.text, fmt.Appendf(nil, "%q", d.filled.Values), []byte(d.Job.Design), []byte(d.Job.ArtworkName), art[:], fits.Bytes(), letters[:])
+	put([]byte(seed), t.text, fmt.Appendf(nil, "%q", d.filled.Values), []byte(d.Job.Design), []byte(d.Job.ArtworkName), art[:], fits.Bytes(), letters[:], fmt.Appendf(nil, "%+v", d.Job.Stones.Colours()))
 	return hex.EncodeToString(h.Sum(nil))
 }
 

@@ -207,6 +207,9 @@ func (r *rosterRun) laid(ctx context.Context, j Job, key string) (k kept, fresh 
 		}
 	}
 	d, err := Lay(ctx, j, &Memory{repeats: &r.repeats}, nil)
+	if err == nil {
+		err = j.obtainable(d)
+	}
 	if err != nil {
 		return k, false, err
 	}

@@ -14,13 +14,17 @@ import (
 // Run is the whole main job: artwork in; the design's document, its findings and
 // every file out. The same job gives the same bytes on any number of cores.
 // progress may be nil. Faults are the user's (artwork that cannot be read, no
-// width, nothing that holds a stone, a design larger than a sheet), or the
+// width, nothing that holds a stone, a design larger than a sheet, a colour that does
+// not come in its size), or the
 // context's error when it was cancelled.
 func Run(ctx context.Context, j Job, progress Progress) (Result, error) {
 	if progress == nil {
 		progress = func(string, int, int) {}
 	}
 	d, err := Lay(ctx, j, nil, progress)
+	if err == nil {
+		err = j.obtainable(d)
+	}
 	if err != nil {
 		return Result{}, err
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
 
+	"brushfall/internal/catalogue"
 	"brushfall/internal/fault"
 )
 
@@ -27,8 +28,9 @@ const (
 // source is a job file being read; it puts the place into every fault. noted, which
 // may be nil, hears of a fault of one key, and says whether to read on.
 type source struct {
-	name  string
-	noted func(error) bool
+	name   string
+	stones catalogue.Stones // what sizes and colours there are to name
+	noted  func(error) bool
 }
 
 // entry is one "key: value" of a mapping.

@@ -10,6 +10,7 @@ import (
 	"github.com/agnivade/levenshtein"
 	"github.com/goccy/go-yaml/ast"
 
+	"brushfall/internal/catalogue"
 	"brushfall/internal/fault"
 	"brushfall/internal/roster"
 )
@@ -33,7 +34,12 @@ type Field struct {
 // list. Faults: those of a job file's form, and "job-field" for a brace that is
 // not closed, a field without a name, and a job file without fields.
 func ParseTemplate(name string, text []byte) (Template, error) {
-	t := Template{source: source{name: name}, text: text}
+	return ParseTemplateWith(catalogue.Stones{}, name, text)
+}
+
+// ParseTemplateWith is ParseTemplate for a shop with stones of its own.
+func ParseTemplateWith(stones catalogue.Stones, name string, text []byte) (Template, error) {
+	t := Template{source: source{name: name, stones: stones}, text: text}
 	root, err := t.source.root(text)
 	if err != nil {
 		return t, t.advise(err)

@@ -97,18 +97,18 @@ func ParseEffort(text string) (layout.Effort, error) {
 // ParsePaper reads "a4" or "letter". Fault "choice".
 func ParsePaper(text string) (Paper, error) { return choose("paper", text, []Paper{A4, Letter}) }
 
-// ParseStone looks a size and a colour up; an empty one keeps that of base.
-// Faults are the catalogue's.
-func ParseStone(base StoneWish, size, colour string) (StoneWish, error) {
+// ParseStone looks a size and a colour up among the stones there are; an empty one
+// keeps that of base. Faults are the catalogue's.
+func ParseStone(stones catalogue.Stones, base StoneWish, size, colour string) (StoneWish, error) {
 	if size != "" {
-		s, err := catalogue.FindSize(size)
+		s, err := stones.FindSize(size)
 		if err != nil {
 			return base, err
 		}
 		base.Size = s
 	}
 	if colour != "" {
-		c, err := catalogue.FindColour(colour)
+		c, err := stones.FindColour(colour)
 		if err != nil {
 			return base, err
 		}

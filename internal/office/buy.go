@@ -110,11 +110,12 @@ func Answer(l shop.List) BuyAnswer {
 	return out
 }
 
-// PrintBuyList writes a buy list to be taken along, with boxes to tick. An empty
+// PrintBuyList writes a buy list to be taken along, with boxes to tick; stones are for
+// the looks of the colours. An empty
 // currency prints amounts alone, a zero day a line to fill in. Fault "buy-list" where
 // the purchases do not add up to the total.
-func PrintBuyList(w io.Writer, a BuyAnswer, currency string, day time.Time, p Print) error {
-	l, err := a.paper(p.Spoken(), strings.ToUpper(currency))
+func PrintBuyList(w io.Writer, a BuyAnswer, stones catalogue.Stones, currency string, day time.Time, p Print) error {
+	l, err := a.paper(stones, p.Spoken(), strings.ToUpper(currency))
 	if err != nil {
 		return err
 	}
@@ -123,7 +124,7 @@ func PrintBuyList(w io.Writer, a BuyAnswer, currency string, day time.Time, p Pr
 }
 
 // paper makes the paper's model: what is bought, supplier by supplier.
-func (a BuyAnswer) paper(language wording.Language, currency string) (ticket.BuyList, error) {
+func (a BuyAnswer) paper(stones catalogue.Stones, language wording.Language, currency string) (ticket.BuyList, error) {
 	l := ticket.BuyList{Language: language, Currency: currency}
 	at, items := map[string]int{}, 0
 	var err error
@@ -146,7 +147,7 @@ func (a BuyAnswer) paper(language wording.Language, currency string) (ticket.Buy
 	for _, n := range a.Needs {
 		what := n.Size + " " + n.Colour
 		var look *ticket.Swatch
-		if c, err := catalogue.FindColour(n.Colour); err == nil {
+		if c, err := stones.FindColour(n.Colour); err == nil {
 			look = &ticket.Swatch{Hex: c.Hex, AB: c.Finish == catalogue.AB}
 		}
 		switch {

@@ -35,9 +35,15 @@ type LabelSheet struct {
 	Outline, EachPlate        bool
 }
 
+// Labelled is what labels are made from.
+type Labelled interface {
+	shop.Templates
+	shop.Catalogue
+}
+
 // PrintLabels writes the labels of templates of the book, in the order of their codes as
 // typed. Faults: "usage" for a sheet that cannot be, those of shop.Templates.
-func PrintLabels(ctx context.Context, w io.Writer, b shop.Templates, codes []string, s LabelSheet, p Print) error {
+func PrintLabels(ctx context.Context, w io.Writer, b Labelled, codes []string, s LabelSheet, p Print) error {
 	labels := ticket.Labels{Language: p.Spoken(), Outline: s.Outline, First: s.First - 1}
 	var err error
 	if labels.Grid, err = s.grid(p.Paper); err != nil {
@@ -107,7 +113,12 @@ func pair(flag, text string) (float64, float64, error) {
 }
 
 // templateLabels makes the labels of templates, in the order of their codes as typed.
-func templateLabels(ctx context.Context, b shop.Templates, codes []string, plates bool) ([]ticket.Label, error) {
+func templateLabels(ctx context.Context, b Labelled, codes []string, plates bool) ([]ticket.Label, error) {
+	colours, err := b.Colours(ctx)
+	if err != nil {
+		return nil, err
+	}
+	stones := shop.StonesOf(colours)
 	var out []ticket.Label
 	for _, typed := range codes {
 		t, err := b.Template(ctx, typed)
@@ -118,7 +129,7 @@ func templateLabels(ctx context.Context, b shop.Templates, codes []string, plate
 		if err != nil {
 			return nil, err
 		}
-		l, err := labelOf(t, picture)
+		l, err := labelOf(stones, t, picture)
 		if err != nil {
 			return nil, err
 		}
@@ -126,7 +137,7 @@ func templateLabels(ctx context.Context, b shop.Templates, codes []string, plate
 			out = append(out, l)
 			continue
 		}
-		each, err := plateLabels(ctx, b, t, l)
+		each, err := plateLabels(ctx, b, stones, t, l)
 		if err != nil {
 			return nil, err
 		}
@@ -137,7 +148,7 @@ func templateLabels(ctx context.Context, b shop.Templates, codes []string, plate
 
 // plateLabels makes of the label of a template one for each plate, with the stones
 // that are brushed into it, by the layout that the book keeps.
-func plateLabels(ctx context.Context, b shop.Templates, t shop.TemplateSet, l ticket.Label) ([]ticket.Label, error) {
+func plateLabels(ctx context.Context, b shop.Templates, known catalogue.Stones, t shop.TemplateSet, l ticket.Label) ([]ticket.Label, error) {
 	made, err := MadeOfTemplate(ctx, b, t.Code)
 	if err != nil {
 		return nil, err
@@ -154,7 +165,7 @@ func plateLabels(ctx context.Context, b shop.Templates, t shop.TemplateSet, l ti
 		}
 		one.Kinds = nil
 		for _, c := range lines {
-			one.Kinds = append(one.Kinds, brushOf(shop.Kind{Size: c.Size, Colour: c.Colour}, c.Pieces))
+			one.Kinds = append(one.Kinds, brushOf(known, shop.Kind{Size: c.Size, Colour: c.Colour}, c.Pieces))
 		}
 		out = append(out, one)
 	}
@@ -162,22 +173,22 @@ func plateLabels(ctx context.Context, b shop.Templates, t shop.TemplateSet, l ti
 }
 
 // brushOf is a line of a label.
-func brushOf(k shop.Kind, pieces int) ticket.Brush {
+func brushOf(stones catalogue.Stones, k shop.Kind, pieces int) ticket.Brush {
 	row := ticket.Brush{Size: k.Size, Colour: k.Colour, Pieces: pieces}
-	if c, err := catalogue.FindColour(k.Colour); err == nil {
+	if c, err := stones.FindColour(k.Colour); err == nil {
 		row.Swatch = ticket.Swatch{Hex: c.Hex, AB: c.Finish == catalogue.AB}
 	}
 	return row
 }
 
 // labelOf puts a template on a label.
-func labelOf(t shop.TemplateSet, picture []byte) (ticket.Label, error) {
+func labelOf(stones catalogue.Stones, t shop.TemplateSet, picture []byte) (ticket.Label, error) {
 	l := ticket.Label{Code: t.Code, Design: t.Design, Size: ticket.Area(t.Width, t.Height, unit.Millimetre), Plates: t.Plates, Place: t.Place}
 	if t.Customer != "" {
 		l.Added = []string{t.Customer}
 	}
 	for _, k := range t.Kinds {
-		l.Kinds = append(l.Kinds, brushOf(k.Kind, k.Pieces))
+		l.Kinds = append(l.Kinds, brushOf(stones, k.Kind, k.Pieces))
 	}
 	var err error
 	if l.QR, err = modules(t.Code); err != nil {

@@ -104,13 +104,24 @@ func (m Made) stones() ([]shop.Stones, error) {
 	}
 	var out []shop.Stones
 	for _, l := range lines {
-		k, err := shop.NewKind(l.Size, l.Colour)
+		k, err := m.kind(l)
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, shop.Stones{Kind: k, Pieces: l.Pieces, Take: l.Take})
 	}
 	return out, nil
+}
+
+// kind gives the kind of a count. One of the shop's own is as the design has it; whether
+// the book has it too is for the book to say.
+func (m Made) kind(l count.Line) (shop.Kind, error) {
+	for _, k := range m.Document.Kinds {
+		if k.Size == l.Size && k.Colour == l.Colour && k.Shown != "" {
+			return shop.OwnKind([]shop.Colour{{Name: k.Colour}}, l.Size, l.Colour, nil)
+		}
+	}
+	return shop.NewKind(l.Size, l.Colour)
 }
 
 // MadeOfTemplate gives the design of a template by its code, from the layout that the

@@ -28,14 +28,14 @@ type glass struct {
 
 // newGlass makes the paint of a colour at one of the turns. A colour whose hex
 // cannot be read is drawn as clear glass.
-func newGlass(c catalogue.Colour, turn int) glass {
+func newGlass(of look, turn int) glass {
 	body := light{0.8, 0.84, 0.88}
-	if hex, err := colorful.Hex(c.Hex); err == nil {
+	if hex, err := colorful.Hex(of.hex); err == nil {
 		body[0], body[1], body[2] = hex.LinearRgb()
 	}
 	share := float64(turn) / turns
 	// 7 has no factor in common with turns, so that every strength occurs.
-	return glass{body, c.Finish, share * 2 * math.Pi / folds, 0.55 + 0.75*math.Mod(share*7, 1)}
+	return glass{body, of.finish, share * 2 * math.Pi / folds, 0.55 + 0.75*math.Mod(share*7, 1)}
 }
 
 // shade gives the light from the point p of the unit disc.

@@ -19,7 +19,7 @@ type Place struct {
 // the same options, and their faults.
 func PlaceOf(doc design.Document, opt Options) (Place, error) {
 	opt = opt.withDefaults()
-	kinds, err := findKinds(doc, opt)
+	kinds, err := findKinds(doc)
 	if err != nil {
 		return Place{}, err
 	}

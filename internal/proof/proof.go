@@ -38,8 +38,6 @@ type Options struct {
 	MaxPixels   int     // most pixels of the picture; 0: DefaultMaxPixels
 	Margin      float64 // mm of cloth around the stones; 0: DefaultMargin
 	Plain       bool    // an even ground without the knit of the cloth
-	// Colour looks a stone colour up by its name; nil: catalogue.FindColour.
-	Colour func(name string) (catalogue.Colour, error)
 	// Sprites are shared with the pictures of other designs; nil: none are.
 	Sprites *Sprites
 }
@@ -74,7 +72,7 @@ func Draw(doc design.Document, opt Options) (*image.RGBA, error) {
 	if err != nil {
 		return nil, err
 	}
-	kinds, err := findKinds(doc, opt)
+	kinds, err := findKinds(doc)
 	if err != nil {
 		return nil, err
 	}
@@ -109,16 +107,14 @@ func (o Options) withDefaults() Options {
 	if o.Sprites == nil {
 		o.Sprites = NewSprites()
 	}
-	if o.Colour == nil {
-		o.Colour = catalogue.FindColour
-	}
 	return o
 }
 
 // look is how the stones of one kind are drawn; diameter in mm.
 type look struct {
 	diameter float64
-	colour   catalogue.Colour
+	hex      string
+	finish   catalogue.Finish
 }
 
 // placed is one stone to draw: centre in mm.
@@ -129,17 +125,17 @@ type placed struct {
 
 type kindKey struct{ size, colour string }
 
-func findKinds(doc design.Document, opt Options) (map[kindKey]*look, error) {
+func findKinds(doc design.Document) (map[kindKey]*look, error) {
 	kinds := make(map[kindKey]*look, len(doc.Kinds))
 	for _, k := range doc.Kinds {
-		c, err := opt.Colour(k.Colour)
+		c, err := k.Look()
 		if err != nil {
 			return nil, err
 		}
 		if !(k.Diameter > 0) || math.IsInf(k.Diameter, 0) {
 			return nil, fault.New("proof-kind-missing", k.Size+" "+k.Colour, "the kind has no diameter; give one in mm")
 		}
-		kinds[kindKey{k.Size, k.Colour}] = &look{k.Diameter, c}
+		kinds[kindKey{k.Size, k.Colour}] = &look{k.Diameter, c.Hex, c.Finish}
 	}
 	return kinds, nil
 }

@@ -108,7 +108,7 @@ func (p painter) shadow(s placed, key spriteKey) *image.RGBA {
 func (p painter) stone(s placed, key spriteKey) *image.RGBA {
 	key.turn = turnOf(s.at)
 	return kept(p.Sprites, p.stones, key, func() *image.RGBA {
-		g := kept(p.Sprites, p.grids, key.gridKey, func() grid { return sampleStone(newGlass(s.kind.colour, key.turn), p.radius(s)) })
+		g := kept(p.Sprites, p.grids, key.gridKey, func() grid { return sampleStone(newGlass(*s.kind, key.turn), p.radius(s)) })
 		return stoneSprite(g, key.px, key.py)
 	})
 }

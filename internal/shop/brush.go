@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"brushfall/internal/catalogue"
 )
 
 // Brushing is whether a template can be brushed with the stones that are free.
@@ -45,6 +47,8 @@ type BrushQuestion struct {
 	Swap      bool
 	Least     float64
 	Most      int
+	// Stones are what colours are compared by.
+	Stones catalogue.Stones
 }
 
 // Brushable says for each template that is not gone whether so many transfers can
@@ -54,7 +58,7 @@ type BrushQuestion struct {
 // taken. First those that can be, then by what is missing; among equals the order stays.
 func Brushable(templates []TemplateSet, free map[Kind]int, q BrushQuestion) []Brushing {
 	var tried []trial
-	shelf := newShelf(free)
+	shelf := newShelf(free, q.Stones)
 	for i := range templates {
 		if templates[i].Condition == Gone {
 			continue

@@ -96,13 +96,12 @@ func (c Colour) Check() (Colour, error) {
 		return c, err
 	}
 	c.Shown = strings.ToLower(c.Shown)
-	finishes := []catalogue.Finish{catalogue.Clear, catalogue.AB, catalogue.Opaque, catalogue.Opal, catalogue.Metal}
 	switch {
 	case c.Name == "":
 		return c, fault.New("colour", "", "give the colour's name")
 	case !hexForm.MatchString(c.Shown):
 		return c, fault.New("colour", c.Name, "%q is no colour of a screen; write red, green and blue such as #1f4e79", c.Shown)
-	case !slices.Contains(finishes, c.Finish):
+	case !slices.Contains(catalogue.Finishes(), c.Finish):
 		return c, fault.New("colour", c.Name, "%q is no finish; choose one of clear, ab, opaque, opal, metal", c.Finish)
 	}
 	var sizes []string
@@ -160,6 +159,17 @@ func BuiltInColours() []Colour {
 		out = append(out, Colour{Name: c.Name, Finish: c.Finish, Shown: c.Hex, Source: c.Source})
 	}
 	return out
+}
+
+// StonesOf gives the stones that can be named in a shop with these colours.
+func StonesOf(colours []Colour) catalogue.Stones {
+	var own []catalogue.Colour
+	for _, c := range colours {
+		if c.Own {
+			own = append(own, catalogue.Colour{Name: c.Name, Hex: c.Shown, Finish: c.Finish, Sizes: c.Sizes, Source: c.Source})
+		}
+	}
+	return catalogue.Stones{}.WithColours(own...)
 }
 
 // OwnKind gives the kind of a stone size in a colour of the shop's own; unknown is the

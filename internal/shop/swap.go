@@ -15,11 +15,12 @@ import (
 type shelf struct {
 	free  map[Kind]int
 	sizes map[string][]Kind
+	looks catalogue.Stones
 	near  map[Kind][]standIn // what could stand in for a kind, the nearest first
 }
 
-func newShelf(free map[Kind]int) *shelf {
-	s := &shelf{free: free, sizes: map[string][]Kind{}, near: map[Kind][]standIn{}}
+func newShelf(free map[Kind]int, looks catalogue.Stones) *shelf {
+	s := &shelf{free: free, sizes: map[string][]Kind{}, looks: looks, near: map[Kind][]standIn{}}
 	for k, n := range free {
 		if n > 0 {
 			s.sizes[k.Size] = append(s.sizes[k.Size], k)
@@ -42,7 +43,7 @@ func (s *shelf) nearest(k Kind) []standIn {
 	var out []standIn
 	for _, by := range s.sizes[k.Size] {
 		if by != k {
-			out = append(out, standIn{Swap{k, by, colourApart(k.Colour, by.Colour)}, s.free[by]})
+			out = append(out, standIn{Swap{k, by, colourApart(s.looks, k.Colour, by.Colour)}, s.free[by]})
 		}
 	}
 	slices.SortFunc(out, func(a, b standIn) int { return cmp.Or(cmp.Compare(a.Apart, b.Apart), CompareKinds(a.By, b.By)) })
@@ -51,10 +52,10 @@ func (s *shelf) nearest(k Kind) []standIn {
 }
 
 // colourApart gives the distance of two stone colours on the screen by CIEDE2000
-// (CIE 142-2001), times a hundred; 100 where one is not in the catalogue.
-func colourApart(a, b string) float64 {
-	one, err := catalogue.FindColour(a)
-	other, err2 := catalogue.FindColour(b)
+// (CIE 142-2001), times a hundred; 100 where one is not among the stones.
+func colourApart(stones catalogue.Stones, a, b string) float64 {
+	one, err := stones.FindColour(a)
+	other, err2 := stones.FindColour(b)
 	if err != nil || err2 != nil {
 		return 100
 	}

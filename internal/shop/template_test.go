@@ -94,7 +94,7 @@ func bestSwaps(own map[Kind]int, free map[Kind]int) (most int, apart float64) {
 		for k, has := range free {
 			if _, mine := own[k]; !mine && !taken[k] && k.Size == short[i].Size && has >= own[short[i]] {
 				taken[k] = true
-				try(i+1, n+1, sum+colourApart(k.Colour, short[i].Colour))
+				try(i+1, n+1, sum+colourApart(catalogue.Stones{}, k.Colour, short[i].Colour))
 				delete(taken, k)
 			}
 		}
@@ -144,13 +144,13 @@ func TestSubstitutesAreTheNearest(t *testing.T) {
 
 // Light and dark are far apart, a colour from itself is not.
 func TestColoursApart(t *testing.T) {
-	if d := colourApart("jet", "crystal"); d < 50 {
+	if d := colourApart(catalogue.Stones{}, "jet", "crystal"); d < 50 {
 		t.Error("jet and crystal are", d)
 	}
-	if d := colourApart("jet", "jet"); d != 0 {
+	if d := colourApart(catalogue.Stones{}, "jet", "jet"); d != 0 {
 		t.Error("jet and jet are", d)
 	}
-	if d := colourApart("jet", "no such"); d != 100 {
+	if d := colourApart(catalogue.Stones{}, "jet", "no such"); d != 100 {
 		t.Error(d)
 	}
 }

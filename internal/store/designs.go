@@ -19,7 +19,7 @@ func (b *Book) AddDesign(ctx context.Context, at time.Time, d shop.Design) (shop
 		return d, err
 	}
 	err = b.within(ctx, func(tx *sql.Tx) error {
-		d.ID, err = addDesign(ctx, tx, at, d)
+		d.ID, err = b.addDesign(ctx, tx, at, d)
 		return err
 	})
 	if err != nil {
@@ -29,7 +29,7 @@ func (b *Book) AddDesign(ctx context.Context, at time.Time, d shop.Design) (shop
 }
 
 // addDesign puts a checked design into the book where it is not in it, and gives its number.
-func addDesign(ctx context.Context, tx *sql.Tx, at time.Time, d shop.Design) (int64, error) {
+func (b *Book) addDesign(ctx context.Context, tx *sql.Tx, at time.Time, d shop.Design) (int64, error) {
 	var id int64
 	err := tx.QueryRowContext(ctx, `SELECT id FROM designs WHERE digest = ?`, d.Digest).Scan(&id)
 	if err == nil {
@@ -47,6 +47,9 @@ func addDesign(ctx context.Context, tx *sql.Tx, at time.Time, d shop.Design) (in
 		return 0, err
 	}
 	for _, s := range d.Stones {
+		if _, err := b.find(ctx, tx, s.Kind.Size, s.Kind.Colour); err != nil {
+			return 0, err
+		}
 		if _, err := tx.ExecContext(ctx, `INSERT INTO design_stones (design, size, colour, pieces, take) VALUES (?, ?, ?, ?, ?)`, id, s.Kind.Size, s.Kind.Colour, s.Pieces, s.Take); err != nil {
 			return 0, err
 		}

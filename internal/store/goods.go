@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"slices"
 	"strings"
 
@@ -76,6 +77,21 @@ func (b *Book) SetGoods(ctx context.Context, g shop.Goods) error {
 func (b *Book) Colours(ctx context.Context) ([]shop.Colour, error) {
 	out, err := colours(ctx, b.db)
 	return out, b.wrap(err)
+}
+
+// ReadColours gives the colours of the book at path, and changes nothing in it, not even
+// its schema. Faults "book-missing", "book-not", "book-newer".
+func ReadColours(ctx context.Context, path string) ([]shop.Colour, error) {
+	b, err := Look(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	out := shop.BuiltInColours()
+	at, err := b.version(ctx)
+	if err == nil && at >= withGoods {
+		out, err = colours(ctx, b.db)
+	}
+	return out, errors.Join(b.wrap(err), b.Close())
 }
 
 func colours(ctx context.Context, in asker) ([]shop.Colour, error) {

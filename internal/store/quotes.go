@@ -68,7 +68,7 @@ func (b *Book) designsOf(ctx context.Context, tx *sql.Tx, at time.Time, numbers 
 			continue
 		}
 		var err error
-		if out[i], err = addDesign(ctx, tx, at, fresh[0]); err != nil {
+		if out[i], err = b.addDesign(ctx, tx, at, fresh[0]); err != nil {
 			return nil, err
 		}
 		fresh = fresh[1:]

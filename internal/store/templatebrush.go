@@ -38,6 +38,11 @@ func (b *Book) WhatToBrush(ctx context.Context, q shop.BrushQuestion) ([]shop.Br
 	if err != nil {
 		return nil, err
 	}
+	colours, err := b.Colours(ctx)
+	if err != nil {
+		return nil, err
+	}
+	q.Stones = shop.StonesOf(colours)
 	out := shop.Brushable(all, free, q)
 	if len(out) == 0 {
 		return out, nil

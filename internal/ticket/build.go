@@ -36,8 +36,6 @@ type Input struct {
 	// Fits says of a size by its name where its hole comes from; a size that is
 	// not in it is left without a word.
 	Fits map[string]string
-	// Colour looks a stone colour up by its name; nil: catalogue.FindColour.
-	Colour func(name string) (catalogue.Colour, error)
 }
 
 type kindKey struct{ size, colour string }
@@ -47,9 +45,6 @@ type kindKey struct{ size, colour string }
 // plate without a frame or a stone on no plate, "ticket-press" for an unknown
 // material, and those of the colour look-up.
 func Build(in Input) (Ticket, error) {
-	if in.Colour == nil {
-		in.Colour = catalogue.FindColour
-	}
 	b := builder{v: wording.In(in.Language), in: in, doc: in.Document, swatches: map[kindKey]Swatch{}, diameters: map[kindKey]float64{}, holes: map[kindKey]float64{}}
 	if err := b.kinds(); err != nil {
 		return Ticket{}, err
@@ -93,7 +88,7 @@ type builder struct {
 
 func (b builder) kinds() error {
 	for _, k := range b.doc.Kinds {
-		c, err := b.in.Colour(k.Colour)
+		c, err := k.Look()
 		if err != nil {
 			return err
 		}

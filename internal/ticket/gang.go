@@ -80,7 +80,7 @@ type GangPart struct {
 }
 
 // BuildGang makes the paper. Faults: "ticket-plate" for a plate on a sheet that no
-// design has, and those of the colour look-up.
+// design has, "ticket-counts" for stones that none has, and those of the colour look-up.
 func BuildGang(in GangInput) (Gang, error) {
 	v := wording.In(in.Language)
 	g := Gang{Language: in.Language, Caution: bladesCaution(v)}
@@ -106,19 +106,31 @@ func BuildGang(in GangInput) (Gang, error) {
 		g.Sheets = append(g.Sheets, sheet)
 	}
 	for _, c := range in.Counts {
-		look, err := catalogue.FindColour(c.Colour)
+		kind, err := in.kind(c)
 		if err != nil {
 			return Gang{}, err
 		}
-		size, err := catalogue.FindSize(c.Size)
+		look, err := kind.Look()
 		if err != nil {
 			return Gang{}, err
 		}
-		g.Counts = append(g.Counts, Row{Count: c, Swatch: Swatch{Hex: look.Hex, AB: look.Finish == catalogue.AB}, Diameter: size.Largest})
+		g.Counts = append(g.Counts, Row{Count: c, Swatch: Swatch{Hex: look.Hex, AB: look.Finish == catalogue.AB}, Diameter: kind.Diameter})
 		g.Stones += c.Pieces
 	}
 	g.Facts = append(flockFacts(v, g.Sheets), in.Facts...)
 	return g, nil
+}
+
+// kind gives the kind of a count, which one of the designs has.
+func (in GangInput) kind(c Count) (design.Kind, error) {
+	for _, d := range in.Designs {
+		for _, k := range d.Document.Kinds {
+			if k.Size == c.Size && k.Colour == c.Colour {
+				return k, nil
+			}
+		}
+	}
+	return design.Kind{}, fault.New("ticket-counts", c.Size+" "+c.Colour, "no design has these stones; count again")
 }
 
 // Roster says that more transfers may be made than templates are cut.

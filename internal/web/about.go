@@ -10,6 +10,7 @@ import (
 	"brushfall/internal/catalogue"
 	"brushfall/internal/job"
 	"brushfall/internal/proof"
+	"brushfall/internal/shop"
 )
 
 type aboutSample struct {
@@ -32,6 +33,10 @@ type aboutColour struct {
 	Hex    string `json:"hex"`
 	AB     bool   `json:"ab"`
 	Finish string `json:"finish" enum:"clear,ab,opaque,opal,metal"`
+	// Of the shop's own, by its book.
+	Own     bool     `json:"own" doc:"the shop entered it"`
+	Retired bool     `json:"retired" doc:"the shop buys it no more; designs that have it keep it"`
+	Sizes   []string `json:"sizes" doc:"those it comes in; none: all"`
 }
 
 type aboutGarment struct {
@@ -65,13 +70,13 @@ type about struct {
 type bodyOf[T any] struct{ Body T }
 
 func (s *Server) aboutRoutes() {
-	route(s, http.MethodGet, "/api/about", "about", "What there is to choose from", 200, func(context.Context, *struct{}) (*bodyOf[about], error) {
-		return &bodyOf[about]{s.about()}, nil
+	route(s, http.MethodGet, "/api/about", "about", "What there is to choose from", 200, func(ctx context.Context, _ *struct{}) (*bodyOf[about], error) {
+		return &bodyOf[about]{s.about(ctx)}, nil
 	})
 	route(s, http.MethodPost, "/api/enter", "enter", "Let this window in, with the token of the address", 204, s.enter)
 }
 
-func (s *Server) about() about {
+func (s *Server) about(ctx context.Context) about {
 	a := about{Version: s.opt.Version, Samples: []aboutSample{}, Limits: aboutLimits{mostUpload, job.MostBytes, job.MostEdits, job.MostRules}}
 	for _, m := range s.opt.Samples {
 		a.Samples = append(a.Samples, aboutSample{m.ID, m.Name})
@@ -82,8 +87,12 @@ func (s *Server) about() about {
 	for _, z := range catalogue.Sizes() {
 		a.Sizes = append(a.Sizes, aboutSize{z.Name, z.Largest, z.Smallest, z.Hole, z.Gap(catalogue.Web), z.Everyday, z.DiameterSource})
 	}
-	for _, c := range catalogue.Colours() {
-		a.Colours = append(a.Colours, aboutColour{c.Name, c.Hex, c.Finish == catalogue.AB, string(c.Finish)})
+	colours, err := s.colours(ctx)
+	if err != nil { // the page is to open all the same: its shop tells what is wrong with the book
+		colours = shop.BuiltInColours()
+	}
+	for _, c := range colours {
+		a.Colours = append(a.Colours, aboutColour{c.Name, c.Shown, c.Finish == catalogue.AB, string(c.Finish), c.Own, c.Retired, append([]string{}, c.Sizes...)})
 	}
 	for _, g := range proof.Garments() {
 		a.Garments = append(a.Garments, aboutGarment{g.Name, g.Hex})

@@ -37,7 +37,7 @@ func (s *Server) advise(ctx context.Context, in *adviseIn) (*bodyOf[advice], err
 	if len(in.Body.Job) > 0 {
 		object = in.Body.Job
 	}
-	j, err := s.job(object, d.Files)
+	j, err := s.job(ctx, object, d.Files)
 	if err != nil {
 		return nil, err
 	}

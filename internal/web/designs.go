@@ -136,7 +136,7 @@ type putJobIn struct {
 }
 
 // putJob saves a job that can be read, with all files that it names at hand.
-func (s *Server) putJob(_ context.Context, in *putJobIn) (*bodyOf[revisionOut], error) {
+func (s *Server) putJob(ctx context.Context, in *putJobIn) (*bodyOf[revisionOut], error) {
 	after, err := revisionIn(in.Match)
 	if err != nil {
 		return nil, err
@@ -145,7 +145,7 @@ func (s *Server) putJob(_ context.Context, in *putJobIn) (*bodyOf[revisionOut], 
 	if err != nil {
 		return nil, err
 	}
-	if _, err := s.job(in.Body, d.Files); err != nil {
+	if _, err := s.job(ctx, in.Body, d.Files); err != nil {
 		return nil, err
 	}
 	d, err = s.opt.Bench.Change(in.ID, after, bench.Change{Job: in.Body}, s.opt.Now())
@@ -179,13 +179,13 @@ type begin struct {
 	} `json:"lettering"`
 }
 
-func (s *Server) newDesign(_ context.Context, in *newIn) (*bodyOf[designBody], error) {
+func (s *Server) newDesign(ctx context.Context, in *newIn) (*bodyOf[designBody], error) {
 	var c bench.Change
 	var err error
 	if strings.HasPrefix(in.Type, "multipart/") {
 		c, err = fromDrawing(in.Type, in.RawBody)
 	} else {
-		c, err = s.fromWords(in.RawBody)
+		c, err = s.fromWords(ctx, in.RawBody)
 	}
 	if err != nil {
 		return nil, err
@@ -194,7 +194,7 @@ func (s *Server) newDesign(_ context.Context, in *newIn) (*bodyOf[designBody], e
 }
 
 // fromWords begins a design from a sample or from lettering.
-func (s *Server) fromWords(body []byte) (bench.Change, error) {
+func (s *Server) fromWords(ctx context.Context, body []byte) (bench.Change, error) {
 	var b begin
 	if err := json.Unmarshal(body, &b); err != nil {
 		return bench.Change{}, newProblem(http.StatusBadRequest, "request", "body", "a design begins with a drawing, {\"sample\": …} or {\"lettering\": …}")
@@ -219,7 +219,7 @@ func (s *Server) fromWords(body []byte) (bench.Change, error) {
 	if err != nil {
 		return bench.Change{}, err
 	}
-	_, err = s.job(object, nil)
+	_, err = s.job(ctx, object, nil)
 	return bench.Change{Job: object}, err
 }
 

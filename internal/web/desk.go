@@ -11,9 +11,11 @@ import (
 
 	"brushfall/internal/artwork/lettering"
 	"brushfall/internal/bench"
+	"brushfall/internal/catalogue"
 	"brushfall/internal/fault"
 	"brushfall/internal/fit"
 	"brushfall/internal/job"
+	"brushfall/internal/shop"
 )
 
 // mostDesks bounds the designs whose layouts are kept in memory: as many as someone
@@ -43,6 +45,7 @@ type parsed struct {
 	object []byte
 	files  []bench.File
 	fits   fit.Book
+	stones catalogue.Stones
 	job    job.Job
 }
 
@@ -117,18 +120,22 @@ func (d *desk) wait(ctx context.Context) (done func(), err error) {
 
 // read gives the job of an object with its files, which is read again only if it is
 // another. The caller has the memory.
-func (d *desk) read(s *Server, object []byte, files []bench.File) (job.Job, error) {
+func (d *desk) read(ctx context.Context, s *Server, object []byte, files []bench.File) (job.Job, error) {
 	fits, err := s.fits()
 	if err != nil {
 		return job.Job{}, err
 	}
+	stones, err := s.stones(ctx)
+	if err != nil {
+		return job.Job{}, err
+	}
 	p := &d.parsed
-	if p.object != nil && bytes.Equal(p.object, object) && slices.Equal(p.files, files) && reflect.DeepEqual(p.fits, fits) {
+	if p.object != nil && bytes.Equal(p.object, object) && slices.Equal(p.files, files) && reflect.DeepEqual(p.fits, fits) && reflect.DeepEqual(p.stones, stones) {
 		return p.job, nil
 	}
-	j, err := s.job(object, files)
+	j, err := s.jobOf(stones, object, files)
 	if err == nil {
-		*p = parsed{slices.Clone(object), files, fits, j}
+		*p = parsed{slices.Clone(object), files, fits, stones, j}
 	}
 	return j, err
 }
@@ -140,18 +147,46 @@ func (s *Server) fits() (fit.Book, error) {
 	return s.opt.Fits()
 }
 
+// stones gives the sizes and colours that can be named: the built-in ones, and those of
+// the shop's book.
+func (s *Server) stones(ctx context.Context) (catalogue.Stones, error) {
+	colours, err := s.colours(ctx)
+	return shop.StonesOf(colours), err
+}
+
+// colours gives all that the shop has, the built-in ones where it has no book.
+func (s *Server) colours(ctx context.Context) ([]shop.Colour, error) {
+	if s.opt.Shop == nil {
+		return shop.BuiltInColours(), nil
+	}
+	b, err := s.opt.Shop(ctx, false)
+	if err != nil || b == nil {
+		return shop.BuiltInColours(), err
+	}
+	return b.Colours(ctx)
+}
+
 // jobName is what faults call the job of a design.
 const jobName = "job"
 
 // job reads a job object with the files that it names.
-func (s *Server) job(object []byte, files []bench.File) (job.Job, error) {
+func (s *Server) job(ctx context.Context, object []byte, files []bench.File) (job.Job, error) {
+	stones, err := s.stones(ctx)
+	if err != nil {
+		return job.Job{}, err
+	}
+	return s.jobOf(stones, object, files)
+}
+
+// jobOf is job with the stones at hand.
+func (s *Server) jobOf(stones catalogue.Stones, object []byte, files []bench.File) (job.Job, error) {
 	text, err := job.FromJSON(object)
 	if err != nil {
 		return job.Job{}, err
 	}
-	j, err := job.Parse(jobName, text)
+	j, err := job.ParseWith(stones, jobName, text)
 	if err != nil {
-		if j, err = plainJob(text, err); err != nil {
+		if j, err = plainJob(stones, text, err); err != nil {
 			return j, err
 		}
 	}
@@ -161,8 +196,8 @@ func (s *Server) job(object []byte, files []bench.File) (job.Job, error) {
 // plainJob reads a job that cannot be read as it stands because fields of a list stand
 // where a size, a colour or the like should: as it is without a list. refused is what
 // it is refused with where it has no fields.
-func plainJob(text []byte, refused error) (job.Job, error) {
-	t, err := job.ParseTemplate(jobName, text)
+func plainJob(stones catalogue.Stones, text []byte, refused error) (job.Job, error) {
+	t, err := job.ParseTemplateWith(stones, jobName, text)
 	if err != nil {
 		return job.Job{}, refused
 	}

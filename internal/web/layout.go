@@ -47,7 +47,7 @@ func (s *Server) lay(ctx context.Context, in *layIn) (*bodyOf[layoutBody], error
 	if len(in.Body.Job) > 0 {
 		object = in.Body.Job
 	}
-	j, err := desk.read(s, object, d.Files)
+	j, err := desk.read(ctx, s, object, d.Files)
 	if err != nil {
 		return nil, err
 	}
@@ -188,7 +188,7 @@ func (s *Server) laid(ctx context.Context, d bench.Design) (shown, error) {
 	if last.revision == d.Now {
 		return last, nil
 	}
-	j, err := desk.read(s, d.Job, d.Files)
+	j, err := desk.read(ctx, s, d.Job, d.Files)
 	if err != nil {
 		return shown{}, err
 	}

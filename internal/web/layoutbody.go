@@ -162,7 +162,7 @@ func columns(j job.Job, doc design.Document) ([]kindBody, []laidBody, stones) {
 	kinds, kindAt := []kindBody{}, map[[2]string]int{}
 	for _, k := range doc.Kinds {
 		body := kindBody{Size: k.Size, Colour: k.Colour, Diameter: k.Diameter, Hole: k.Hole}
-		if c, err := catalogue.FindColour(k.Colour); err == nil {
+		if c, err := k.Look(); err == nil {
 			body.Hex, body.AB, body.Finish = c.Hex, c.Finish == catalogue.AB, string(c.Finish)
 		}
 		kindAt[[2]string{k.Size, k.Colour}] = len(kinds)

@@ -1,9 +1,11 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -84,7 +86,7 @@ func (m *mender) works(ctx context.Context, f finding, try mend) (bool, error) {
 	if err != nil {
 		return false, nil
 	}
-	j, err := m.s.job(text, m.files)
+	j, err := m.s.jobOf(m.job.Stones, text, m.files)
 	if err != nil {
 		return false, nil
 	}
@@ -118,6 +120,8 @@ func (m *mender) candidates(f finding) []mend {
 		return append(m.smaller(f.Region, f.Region), m.rule(f.Region, "Leave this region without stones", map[string]any{"skip": true}))
 	case f.ID == "eye-shut":
 		return m.smaller(f.Region, pieceOf(f.Region))
+	case f.ID == "colour-size":
+		return m.comingIn(f.Region)
 	case f.ID == "kind-split":
 		return m.looser()
 	case f.ID == "lift-step":
@@ -165,6 +169,28 @@ func (m *mender) smaller(region, id string) []mend {
 		}
 	}
 	return out
+}
+
+// comingIn gives the sizes that the colour of a region comes in for it, the nearest first.
+func (m *mender) comingIn(region string) []mend {
+	stones := m.job.Stones
+	for _, r := range m.before.Document.Regions {
+		colour, err := stones.FindColour(r.Colour)
+		now, err2 := stones.FindSize(r.Size)
+		if r.ID != region || err != nil || err2 != nil {
+			continue
+		}
+		sizes := slices.DeleteFunc(catalogue.Sizes(), func(z catalogue.Size) bool { return !colour.ComesIn(z.Name) })
+		slices.SortStableFunc(sizes, func(a, b catalogue.Size) int {
+			return cmp.Compare(math.Abs(a.Largest-now.Largest), math.Abs(b.Largest-now.Largest))
+		})
+		var out []mend
+		for _, z := range sizes {
+			out = append(out, m.rule(region, "Set it in "+z.Name, map[string]any{"stone": map[string]any{"size": z.Name}}))
+		}
+		return out
+	}
+	return nil
 }
 
 // rule gives the job with a rule for an id alone, which has all that the rule has that

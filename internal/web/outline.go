@@ -57,7 +57,7 @@ func (s *Server) outline(ctx context.Context, in *idIn) (*bodyOf[outlineBody], e
 		return nil, err
 	}
 	defer done()
-	j, err := desk.read(s, d.Job, d.Files)
+	j, err := desk.read(ctx, s, d.Job, d.Files)
 	if err != nil {
 		return nil, err
 	}

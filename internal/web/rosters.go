@@ -57,7 +57,7 @@ func (s *Server) rosterRoutes() {
 	route(s, http.MethodPost, "/api/rosters/{roster}/runs", "run-roster", "Make the transfers of a list, in the background", 202, s.runRoster)
 }
 
-func (s *Server) newRoster(_ context.Context, in *newIn) (*bodyOf[rosterBody], error) {
+func (s *Server) newRoster(ctx context.Context, in *newIn) (*bodyOf[rosterBody], error) {
 	files, values, err := readForm(in.Type, in.RawBody)
 	if err != nil {
 		return nil, err
@@ -73,7 +73,11 @@ func (s *Server) newRoster(_ context.Context, in *newIn) (*bodyOf[rosterBody], e
 	if err != nil {
 		return nil, err
 	}
-	t, err := job.ParseTemplate(jobName, text)
+	stones, err := s.stones(ctx)
+	if err != nil {
+		return nil, err
+	}
+	t, err := job.ParseTemplateWith(stones, jobName, text)
 	if err != nil {
 		return nil, err
 	}

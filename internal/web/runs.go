@@ -202,17 +202,17 @@ func (s *Server) lastRun(_ context.Context, in *idIn) (*bodyOf[lastRunOut], erro
 	return nil, fault.New("run-missing", in.ID, "no files of this design are at hand; make them once more")
 }
 
-func (s *Server) newRun(_ context.Context, in *idIn) (*bodyOf[runOut], error) {
+func (s *Server) newRun(ctx context.Context, in *idIn) (*bodyOf[runOut], error) {
 	d, err := s.opt.Bench.Design(in.ID)
 	if err != nil {
 		return nil, err
 	}
-	j, err := s.job(d.Job, d.Files)
+	j, err := s.job(ctx, d.Job, d.Files)
 	if err != nil {
 		return nil, err
 	}
 	if text, err := job.FromJSON(d.Job); err == nil {
-		if _, err = job.Parse(jobName, text); err != nil {
+		if _, err = job.ParseWith(j.Stones, jobName, text); err != nil {
 			return nil, fault.New("job-field", jobName, "fields of a list stand in this design where a size, a colour or the like should; make its transfers from a list")
 		}
 	}

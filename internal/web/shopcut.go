@@ -52,7 +52,7 @@ func (s *Server) cutRoutes() {
 	},
 	) ([]brushBody, error) {
 		all, err := b.WhatToBrush(ctx, office.BrushQuestion(in.Transfers, in.Substitute, in.All, in.Most))
-		return list(all, brushOf), err
+		return looked(ctx, b, all, err, looks.brushings)
 	})
 	shopFile(s, "templates/{code}/files.zip", "template-files", "The layout and the cut files of a template, byte for byte as they were", func(ctx context.Context, b Shop, w io.Writer, in *OfCode) error {
 		t, err := b.Template(ctx, in.Code)
@@ -71,9 +71,9 @@ func (s *Server) cutRoutes() {
 	})
 }
 
-func brushOf(b shop.Brushing) brushBody {
+func (l looks) brush(b shop.Brushing) brushBody {
 	return brushBody{
-		templateOf(b.Template), b.Can(), b.Transfers,
+		l.template(b.Template), b.Can(), b.Transfers,
 		list(b.Missing, func(w shop.Want) wantedStones { return wantedStones{w.Kind.Size, w.Kind.Colour, w.Pieces} }),
 		list(b.Swaps, func(w shop.Swap) swapBody { return swapBody{w.For.Size, w.For.Colour, w.By.Colour, w.Apart} }),
 	}
@@ -101,7 +101,7 @@ func (s *Server) addTemplate(ctx context.Context, b Shop, in *newTemplateIn) (Te
 	}
 	n.Place, n.Note, n.Customer, n.Lasts = in.Body.Place, in.Body.Note, in.Body.Customer, in.Body.Lasts
 	t, err := b.AddTemplate(ctx, s.opt.Now(), n)
-	return templateOf(t), err
+	return looked(ctx, b, t, err, looks.template)
 }
 
 // searchIn is what templates are looked for by; all that is given must hold.

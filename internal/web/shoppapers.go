@@ -107,7 +107,11 @@ func (s *Server) buyPaper(ctx context.Context, in *buyPaperIn) (*downloadOut, er
 	if how.Shop == "" {
 		how.Shop = p.Settings.Shop
 	}
+	stones, err := s.stones(ctx)
+	if err != nil {
+		return nil, err
+	}
 	var out bytes.Buffer
-	err = office.PrintBuyList(&out, office.Answer(l), in.Currency, day, how)
+	err = office.PrintBuyList(&out, office.Answer(l), stones, in.Currency, day, how)
 	return file("buy.pdf", out.Bytes()), err
 }

@@ -60,11 +60,11 @@ func (s *Server) shelfRoutes() {
 			return nil, err
 		}
 		all, err := b.FindTemplates(ctx, of)
-		return list(all, templateOf), err
+		return looked(ctx, b, all, err, looks.templates)
 	})
 	shopRoute(s, http.MethodGet, "templates/{code}", "template", "The template of a code", 200, TemplateRow{}, func(ctx context.Context, b Shop, in *OfCode) (TemplateRow, error) {
 		t, err := b.Template(ctx, in.Code)
-		return templateOf(t), err
+		return looked(ctx, b, t, err, looks.template)
 	})
 	shopRoute(s, http.MethodGet, "templates/{code}/history", "template-history", "What happened to a template, oldest first", 200, []eventBody{}, func(ctx context.Context, b Shop, in *OfCode) ([]eventBody, error) {
 		t, err := b.Template(ctx, in.Code)
@@ -87,7 +87,7 @@ func (s *Server) shelfRoutes() {
 	},
 	) (TemplateRow, error) {
 		t, err := b.NoteTemplate(ctx, s.opt.Now(), in.Code, shop.TemplateEvent{What: shop.TemplateWhat(in.Body.What), Times: in.Body.Times, Place: in.Body.Place, Note: in.Body.Note})
-		return templateOf(t), err
+		return looked(ctx, b, t, err, looks.template)
 	})
 	s.templatePicture()
 }
@@ -120,12 +120,12 @@ func (s *Server) templatePicture() {
 	})
 }
 
-func templateOf(t shop.TemplateSet) TemplateRow {
+func (l looks) template(t shop.TemplateSet) TemplateRow {
 	return TemplateRow{
 		t.ID, t.Code, t.Mark, t.Design, t.Width, t.Height, t.Plates, t.Stones, t.Customer, t.Place, t.Note,
 		string(t.Condition), t.Uses, t.Lasts, moment(t.Made), moment(t.Last),
 		list(t.Kinds, func(k shop.Stones) templateKind {
-			return templateKind{k.Kind.Size, k.Kind.Colour, hexOf(k.Kind.Colour), k.Pieces, k.Take}
+			return templateKind{k.Kind.Size, k.Kind.Colour, l.hex(k.Kind.Colour), k.Pieces, k.Take}
 		}),
 	}
 }

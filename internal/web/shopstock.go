@@ -47,7 +47,7 @@ type deedBody struct {
 func (s *Server) stockRoutes() {
 	shopRoute(s, http.MethodGet, "stock", "stock", "What is on the shelf", 200, []holdingBody{}, func(ctx context.Context, b Shop, _ *struct{}) ([]holdingBody, error) {
 		all, err := b.Stock(ctx)
-		return list(all, holdingOf), err
+		return looked(ctx, b, all, err, looks.holdings)
 	})
 	shopRoute(s, http.MethodGet, "stock/history", "stock-history", "The newest deeds", 200, []deedBody{}, func(ctx context.Context, b Shop, in *historyIn) ([]deedBody, error) {
 		all, err := b.History(ctx, in.Most)
@@ -57,25 +57,16 @@ func (s *Server) stockRoutes() {
 	shopRoute(s, http.MethodPost, "stock/change", "change-stock", "Book stones that were used, spoiled, counted or moved", 201, deedBody{}, s.changeStock)
 }
 
-func holdingOf(h shop.Holding) holdingBody {
+func (l looks) holding(h shop.Holding) holdingBody {
 	value, all := h.Value()
 	out := holdingBody{Size: h.Kind.Size, Colour: h.Kind.Colour, Pieces: h.Pieces(), Value: value.String(), All: all, Lots: []lotBody{}}
-	out.Hex = hexOf(h.Kind.Colour)
-	for _, l := range h.Lots {
-		if l.OnHand() > 0 {
-			out.Lots = append(out.Lots, lotBody{l.ID, moment(l.At), l.Supplier, l.OnHand(), money(l.Cost), list(l.Places, func(p shop.Part) placeBody { return placeBody{p.Place, p.Pieces} })})
+	out.Hex = l.hex(h.Kind.Colour)
+	for _, o := range h.Lots {
+		if o.OnHand() > 0 {
+			out.Lots = append(out.Lots, lotBody{o.ID, moment(o.At), o.Supplier, o.OnHand(), money(o.Cost), list(o.Places, func(p shop.Part) placeBody { return placeBody{p.Place, p.Pieces} })})
 		}
 	}
 	return out
-}
-
-// hexOf gives a built-in colour as a screen shows it, empty for any other.
-func hexOf(colour string) string {
-	c, err := catalogue.FindColour(colour)
-	if err != nil {
-		return ""
-	}
-	return c.Hex
 }
 
 func deedOf(d shop.Deed) deedBody {

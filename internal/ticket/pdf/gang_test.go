@@ -23,7 +23,7 @@ func gangOf() ticket.GangInput {
 		}
 		in.Designs = append(in.Designs, ticket.GangPart{
 			Folder: "heron-badge-number-" + string(rune('a'+n)), Templates: n + 1,
-			Document: design.Document{Design: name, Plates: []design.Plate{{Number: 1, Frame: [4]float64{0, 0, 90, 100}}, {Number: 2, Frame: [4]float64{0, 0, 90, 100}}}, Sheets: sheets[:1]},
+			Document: design.Document{Design: name, Kinds: []design.Kind{{Size: "SS10", Colour: "crystal", Diameter: 2.9}}, Plates: []design.Plate{{Number: 1, Frame: [4]float64{0, 0, 90, 100}}, {Number: 2, Frame: [4]float64{0, 0, 90, 100}}}, Sheets: sheets[:1]},
 		})
 		if n%2 == 0 {
 			in.Sheets = append(in.Sheets, design.Sheet{Number: on, Width: 304.8, Height: 508})

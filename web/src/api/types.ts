@@ -43,7 +43,7 @@ export interface About {
   samples: { id: string; name: string }[];
   faces: { name: string; lined: boolean }[];
   sizes: { name: string; diameter: number; smallest: number; hole: number; gap: number; everyday: boolean; source: string }[];
-  colours: { name: string; hex: string; ab: boolean; finish: Finish }[];
+  colours: { name: string; hex: string; ab: boolean; finish: Finish; own: boolean; retired: boolean; sizes: string[] }[];
   garments: { name: string; hex: string }[];
   materials: string[];
   limits: { upload: number; job: number; edits: number; rules: number };

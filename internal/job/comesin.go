@@ -1,0 +1,42 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+
+	"brushfall/internal/design"
+	"brushfall/internal/fault"
+	"brushfall/internal/layout"
+)
+
+// notComing is the code for stones of a colour that does not come in their size.
+const notComing = "colour-size"
+
+// sizeNotes tells of kinds that there are no stones of: the shop's book says that the
+// colour does not come in that size.
+func (j Job) sizeNotes(doc design.Document) []layout.Note {
+	var out []layout.Note
+	for _, k := range doc.Kinds {
+		c, err := j.Stones.FindColour(k.Colour)
+		if err != nil || c.ComesIn(k.Size) {
+			continue
+		}
+		note := layout.Note{Code: notComing, Message: fmt.Sprintf(
+			"%s does not come in %s, says the shop's book, but in %s: choose another size or colour here, or enter that size for it there, in the catalogue",
+			c.Name, k.Size, either(c.Sizes))}
+		if i := slices.IndexFunc(doc.Stones, func(s design.Stone) bool { return s.Size == k.Size && s.Colour == k.Colour }); i >= 0 {
+			note.Region = doc.Stones[i].Region
+		}
+		out = append(out, note)
+	}
+	return out
+}
+
+// obtainable refuses a design with stones that there are none of, fault "colour-size":
+// it can be looked at, but not made.
+func (j Job) obtainable(d Draft) error {
+	if i := slices.IndexFunc(d.Notes, func(n layout.Note) bool { return n.Code == notComing }); i >= 0 {
+		return fault.New(notComing, j.subject(), "%s", d.Notes[i].Message)
+	}
+	return nil
+}
