@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -57,12 +58,17 @@ func (t quoteText) shown(q wholeQuote) {
 	for _, e := range q.Extras {
 		row(e.What, "", "", t.money(e.Amount))
 	}
-	if !t.s.Tax.Contained && !q.Sale.Tax.IsZero() {
-		row("tax, "+price.Percent(t.s.Tax.Share), "", "", t.money(q.Sale.Tax))
+	taxes := func(form string) {
+		for _, l := range q.Sale.Taxes {
+			row(fmt.Sprintf(form, cmp.Or(l.Name, "tax"))+", "+price.Percent(l.Share), "", "", t.money(l.Amount))
+		}
+	}
+	if !t.s.Tax.Contained {
+		taxes("%s")
 	}
 	row("to pay", "", "", t.money(q.Sale.Total))
 	if t.s.Tax.Contained {
-		row("with tax in it, "+price.Percent(t.s.Tax.Share), "", "", t.money(q.Sale.Tax))
+		taxes("with %s in it")
 	}
 	tw.Flush()
 }

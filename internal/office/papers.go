@@ -157,8 +157,8 @@ func soldAs(q shop.Quote, made price.Quote, s price.Settings) (ticket.Sale, erro
 	for _, e := range made.Extras {
 		out.Charges = append(out.Charges, ticket.Charge{What: e.What, Amount: e.Amount})
 	}
-	if !s.Tax.Share.IsZero() {
-		out.Taxes = []ticket.Tax{{Rate: s.Tax.Share.Mul(decimal.NewFromInt(100)), Of: made.Sale.Goods, Amount: made.Sale.Tax}}
+	for _, l := range made.Sale.Taxes {
+		out.Taxes = append(out.Taxes, ticket.Tax{Name: l.Name, Rate: l.Share.Mul(decimal.NewFromInt(100)), Of: made.Sale.Goods, Amount: l.Amount})
 	}
 	return out, nil
 }
@@ -245,7 +245,7 @@ func PrintPriceList(ctx context.Context, w io.Writer, b Book, paper PriceListPap
 func priceListOf(list []shop.Listed, s price.Settings) ticket.PriceList {
 	v := wording.In(s.Language)
 	out := ticket.PriceList{Language: s.Language, Shop: Party(s.Shop), Currency: s.Currency}
-	if !s.Tax.Share.IsZero() {
+	if len(s.Tax.Levies) > 0 {
 		out.Tax = ticket.TaxOn
 		if s.Tax.Contained {
 			out.Tax = ticket.TaxIn

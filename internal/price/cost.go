@@ -140,7 +140,7 @@ func (c *costing) parts(what, name string, p Part, price Amount) {
 // work adds the pay for times × seconds, shared by so many pieces.
 func (c *costing) work(what, name string, times Amount, unit string, shared int) {
 	seconds := c.Works[name]
-	c.paid(what, times.Mul(seconds), fmt.Sprintf("%s × %s s", many(times, unit), seconds), shared, c.source(name))
+	c.paid(what, name, times.Mul(seconds), fmt.Sprintf("%s × %s s", many(times, unit), seconds), shared, c.source(name))
 }
 
 // many writes a number of something.
@@ -151,18 +151,27 @@ func many(n Amount, unit string) string {
 	return n.String() + " " + unit + "s"
 }
 
-// paid adds the pay for seconds of work, shared by so many pieces.
-func (c *costing) paid(what string, seconds Amount, how string, shared int, source string) {
+// rate gives what an hour of a kind of work is paid, and the setting that says so.
+func (s Settings) rate(work string) (Amount, string) {
+	if own, ok := s.Rates[work]; ok {
+		return own, rateOf(work)
+	}
+	return s.Labour, "labour"
+}
+
+// paid adds the pay for seconds of a kind of work, shared by so many pieces.
+func (c *costing) paid(what, work string, seconds Amount, how string, shared int, source string) {
 	if seconds.IsZero() {
 		return
 	}
-	how += fmt.Sprintf(" at %s an hour", c.Labour)
+	rate, from := c.rate(work)
+	how += fmt.Sprintf(" at %s an hour", rate)
 	if shared > 1 {
 		how += fmt.Sprintf(", shared by %d", shared)
 	}
 	c.add(Line{
-		What: what, Amount: quotient(seconds.Mul(c.Labour), hour().Mul(whole(shared))), How: how, Wages: true,
-		Sources: []string{source, c.source("labour")}, Seconds: quotient(seconds, whole(shared)),
+		What: what, Amount: quotient(seconds.Mul(rate), hour().Mul(whole(shared))), How: how, Wages: true,
+		Sources: []string{source, c.source(from)}, Seconds: quotient(seconds, whole(shared)),
 	})
 }
 
@@ -199,7 +208,7 @@ func (c *costing) template(p Piece, shared int) {
 	c.add(Line{What: "template: flock", Amount: quotient(p.Flock.Mul(c.Flock), whole(shared)), How: how, Sources: []string{c.source("flock"), c.source("reuses")}})
 	c.machine("template: cutter", "cutter", p.Cutting, c.Cutter, shared)
 	c.work("template: load", Load, whole(p.Sheets), "sheet", shared)
-	c.paid("template: cut", p.Cutting, fmt.Sprintf("%s s beside the cutter", p.Cutting), shared, "cutting: estimated from the cutter's speeds")
+	c.paid("template: cut", Cutting, p.Cutting, fmt.Sprintf("%s s beside the cutter", p.Cutting), shared, "cutting: estimated from the cutter's speeds")
 	c.work("template: weed", Weed, whole(p.Holes).Shift(-2), "hundred hole", shared)
 }
 
@@ -245,6 +254,7 @@ func CostOf(p Piece, m Making, s Settings) (Cost, error) {
 	c := costing{Settings: s}
 	if !m.FromShelf {
 		c.transfer(p)
+		c.work("design", Design, one(), "line", m.Quantity)
 		c.work("set up", SetUp, one(), "line", m.Quantity)
 		c.finishing(p, m)
 		return c.finish(), nil

@@ -3,8 +3,8 @@
 // said; docs/pricing.md has the formulas and worked examples.
 //
 // Roundings: each line of a breakdown is rounded once, to four decimals, and the
-// total is the sum of the lines; a price is rounded as the shop has it (Grid); tax
-// and fees are those of the whole order, each rounded to the smallest coin. Where
+// total is the sum of the lines; a price is rounded as the shop has it (Grid); taxes
+// and fees are those of the whole order, each rounded to the smallest coin by itself. Where
 // nothing else is said, half goes away from zero.
 //
 // The codes of its faults: "price-setting", "price-value", "price-unset",

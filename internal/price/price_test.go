@@ -1,6 +1,7 @@
 package price
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -214,7 +215,7 @@ func TestCoins(t *testing.T) {
 // Every default is one that can be read, and says where it comes from.
 func TestDefaultsAreSettings(t *testing.T) {
 	for _, r := range List() {
-		if (r.Source == Unset) != (r.Default == "" && r.Name != "breaks") || r.About == "" {
+		if (r.Source == Unset) != (r.Default == "" && r.Name != "breaks" && r.Source != AsLabour) || r.About == "" {
 			t.Errorf("%+v", r)
 		}
 	}
@@ -245,7 +246,12 @@ func TestSettingsThatCannotBe(t *testing.T) {
 		"card":     {"1.9% 0.25", "51%", "x", "1.9% + "},
 		"currency": {"", "euro", "XXXX"},
 		"language": {"xx"},
-		"tax":      {"20% inside", "101%", "20"},
+		"tax": {
+			"20% inside", "101%", "20", "5%, 2% added", "A 5%, a 2%", "A 5%, B 0%", "A 60%, B 41%", "A 5%, B", "7 5%, B 2%", "A 5%, B 2% 3%", "A\t5%, \x00B 2%",
+			"A 1%, B 1%, C 1%, D 1%, E 1%, F 1%, G 1%", strings.Repeat("a", 41) + " 5%",
+		},
+		"labour-brush": {"-1", "18,50", "fast"},
+		"design":       {"-1", "long"},
 	} {
 		for _, text := range texts {
 			if _, err := CheckSetting(name, text); fault.CodeOf(err) != "price-value" {
@@ -270,6 +276,8 @@ func FuzzCheckSetting(f *testing.F) {
 	f.Add("currency", "EUR")
 	f.Add("card", "1.9% + 0.25")
 	f.Add("breaks", "12:5%, 50:10%")
+	f.Add("tax", "Country 5%, Town 2.25% contained")
+	f.Add("labour-press", "24")
 	f.Fuzz(func(t *testing.T, name, text string) {
 		kept, err := CheckSetting(name, text)
 		if err != nil {

@@ -16,7 +16,10 @@ func drawn(t *rapid.T, name string, from, to int64, places int32) Amount {
 // someTerms draws terms that have prices: fees of at most half.
 func someTerms(t *rapid.T) Terms {
 	terms := Terms{Coin: 2, Pieces: rapid.IntRange(1, 40).Draw(t, "pieces")}
-	terms.Tax = Tax{drawn(t, "tax", 0, 250, 3), rapid.Bool().Draw(t, "contained")}
+	terms.Tax.Contained = rapid.Bool().Draw(t, "contained")
+	for range rapid.IntRange(0, 3).Draw(t, "taxes") {
+		terms.Tax.Levies = append(terms.Tax.Levies, Levy{Share: drawn(t, "tax", 0, 120, 3)})
+	}
 	for range rapid.IntRange(0, 2).Draw(t, "fees") {
 		terms.Fees = append(terms.Fees, Fee{Share: drawn(t, "share", 0, 200, 3), Fixed: drawn(t, "fixed", 0, 100, 2)})
 	}
@@ -147,7 +150,11 @@ func TestTheSmallestPriceIsTheSmallest(t *testing.T) {
 	rng := rand.New(rand.NewPCG(6, 500))
 	amount := func(below int64, places int32) Amount { return decimal.New(rng.Int64N(below), -places) }
 	for range 500 {
-		terms := Terms{Coin: 2, Tax: Tax{amount(250, 3), rng.IntN(2) == 0}, Grid: Grid{Up, amount(100, 2).Add(amount(2, 0)).Add(decimal.New(1, -2)), Amount{}}}
+		tax := Tax{Contained: rng.IntN(2) == 0}
+		for range rng.IntN(4) {
+			tax.Levies = append(tax.Levies, Levy{Share: amount(120, 3)})
+		}
+		terms := Terms{Coin: 2, Tax: tax, Grid: Grid{Up, amount(100, 2).Add(amount(2, 0)).Add(decimal.New(1, -2)), Amount{}}}
 		if rng.IntN(3) == 0 {
 			terms.Grid.Step, terms.Grid.Ending = one(), amount(100, 2)
 		}

@@ -185,9 +185,10 @@ func (s Settings) offer(i Item, t Terms) (Offer, error) {
 	return o, err
 }
 
-// forWage gives the smallest price at which an hour of work is paid as wished.
+// forWage gives the smallest price at which an hour of work, whatever it is, is paid as
+// wished.
 func (s Settings) forWage(i Item, t Terms) (Amount, error) {
-	s.Labour = s.Wage
+	s.Labour, s.Rates = s.Wage, nil
 	c, err := CostOf(i.Piece, i.making(), s)
 	if err != nil {
 		return Amount{}, err

@@ -20,26 +20,28 @@ type Taken struct {
 	Amount Amount `json:"amount"`
 }
 
-// Sale is an order's money. Goods is without tax, Total with it; Left is Goods
-// less the fees.
+// Sale is an order's money. Goods is without tax, Total with it; Tax is all of Taxes
+// together, and Left is Goods less the fees.
 type Sale struct {
-	Goods Amount  `json:"goods"`
-	Tax   Amount  `json:"tax"`
-	Total Amount  `json:"total"`
-	Fees  []Taken `json:"fees"`
-	Left  Amount  `json:"left"`
+	Goods Amount   `json:"goods"`
+	Tax   Amount   `json:"tax"`
+	Taxes []Levied `json:"taxes"`
+	Total Amount   `json:"total"`
+	Fees  []Taken  `json:"fees"`
+	Left  Amount   `json:"left"`
 }
 
 // Sell gives the money of an order whose prices, as they are shown, add up to an
-// amount. Tax and each fee are rounded to the smallest coin, half away from zero.
+// amount. Each tax and each fee are rounded to the smallest coin, half away from zero.
 // An order for nothing is not paid, and has no fees.
 func (t Terms) Sell(shown Amount) Sale {
-	s := Sale{Goods: shown, Total: shown, Fees: []Taken{}}
+	s := Sale{Goods: shown, Taxes: t.Tax.on(shown, t.Coin), Total: shown, Fees: []Taken{}}
+	for _, l := range s.Taxes {
+		s.Tax = s.Tax.Add(l.Amount)
+	}
 	if t.Tax.Contained {
-		s.Tax = shown.Mul(t.Tax.Share).DivRound(one().Add(t.Tax.Share), int32(t.Coin))
 		s.Goods = shown.Sub(s.Tax)
 	} else {
-		s.Tax = t.Coin.Round(shown.Mul(t.Tax.Share))
 		s.Total = shown.Add(s.Tax)
 	}
 	s.Left = s.Goods
@@ -61,7 +63,7 @@ func (t Terms) share() Amount {
 	for _, f := range t.Fees {
 		sum = sum.Add(f.Share)
 	}
-	return sum.Mul(one().Add(t.Tax.Share))
+	return sum.Mul(one().Add(t.Tax.Share()))
 }
 
 // fixed gives the fixed fees of the order.
@@ -85,7 +87,7 @@ func (t Terms) solve(left, further Amount) (Amount, error) {
 		return Amount{}, fault.New("price-impossible", "", "fees and margin take %s of a price, so that no price covers them; ask for less margin, or use markup", Percent(t.share().Add(further)))
 	}
 	if t.Tax.Contained {
-		left = left.Mul(one().Add(t.Tax.Share))
+		left = left.Mul(one().Add(t.Tax.Share()))
 	}
 	return left.DivRound(remains, quotientPlaces), nil
 }
@@ -118,8 +120,8 @@ func (t Terms) Least(cost Amount, pieces int) (Amount, error) {
 	if !costs.IsPositive() {
 		return t.Grid.At(0), nil
 	}
-	// Tax and each fee may be rounded to the shop's favour by half a coin.
-	favour := t.Coin.Least().Mul(whole(1 + len(t.Fees)))
+	// Each tax and each fee may be rounded to the shop's favour by half a coin.
+	favour := t.Coin.Least().Mul(whole(1 + len(t.Tax.Levies) + len(t.Fees)))
 	exact, err := t.solve(costs.Add(t.fixed()).Sub(favour), Amount{})
 	if err != nil {
 		return exact, err

@@ -18,6 +18,7 @@ const (
 	CommonPractice Source = "common practice"
 	FromMemory     Source = "from memory"
 	Off            Source = "not used"
+	AsLabour       Source = "as labour"
 	Unset          Source = "not set"
 )
 
@@ -40,7 +41,8 @@ type Setting struct {
 
 // Settings are all that prices depend on besides the design and the order.
 // Labour, Cutter, HeatPress, Overhead and Wage are for an hour; Flock, Tape and
-// Film for a sheet; shares are parts of one. Works are seconds for one. Given is
+// Film for a sheet; shares are parts of one. Works are seconds for one. Rates are for an
+// hour of a kind of work that is not paid as Labour says. Given is
 // what was said, with the sources; it is all that Read needs to give the same again.
 type Settings struct {
 	Labour, Cutter, HeatPress, Overhead, Wage Amount
@@ -48,6 +50,7 @@ type Settings struct {
 	Waste, Rush                               Amount
 	Reuses                                    int
 	Works                                     map[string]Amount
+	Rates                                     map[string]Amount
 	Target                                    Target
 	Grid                                      Grid
 	Breaks                                    []Discount
@@ -80,7 +83,7 @@ func CheckSetting(name, value string) (string, error) {
 }
 
 func (s *Settings) begin() {
-	s.Works, s.Fees, s.Given = map[string]Amount{}, map[string]Fee{}, map[string]Value{}
+	s.Works, s.Rates, s.Fees, s.Given = map[string]Amount{}, map[string]Amount{}, map[string]Fee{}, map[string]Value{}
 	s.Coin = usualCoin
 }
 

@@ -1,6 +1,7 @@
 package price
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -13,16 +14,25 @@ import (
 // The works that take a person's time, each the name of a setting in seconds for
 // one of its unit.
 const (
-	SetUp = "set-up"
-	Load  = "load"
-	Weed  = "weed"
-	Brush = "brush"
-	Tidy  = "tidy"
-	Lift  = "lift"
-	Press = "press"
-	Pack  = "pack"
-	Place = "place"
+	Design = "design"
+	SetUp  = "set-up"
+	Load   = "load"
+	Weed   = "weed"
+	Brush  = "brush"
+	Tidy   = "tidy"
+	Lift   = "lift"
+	Press  = "press"
+	Pack   = "pack"
+	Place  = "place"
 )
+
+// Cutting is the work beside the cutter, whose time follows from the sheets.
+const Cutting = "cut"
+
+// kindsOfWork lists the kinds of work that may have a rate of their own.
+func kindsOfWork() []string {
+	return []string{Design, SetUp, Load, Cutting, Weed, Brush, Tidy, Lift, Press, Pack, Place}
+}
 
 // row is a setting and how it is read.
 type row struct {
@@ -34,8 +44,21 @@ type row struct {
 // and that flock is brushed hundreds of times is common practice; the other times,
 // shares and numbers are from memory.
 func table() []row {
+	return slices.Concat(pay(), figures())
+}
+
+// pay is what work is paid: the rate for all of it, and those of its kinds.
+func pay() []row {
+	out := []row{{Setting{"labour", "an hour", "what an hour of work is paid", "", Unset}, money(func(s *Settings) *Amount { return &s.Labour })}}
+	for _, work := range kindsOfWork() {
+		out = append(out, rate(work))
+	}
+	return out
+}
+
+// figures are all others.
+func figures() []row {
 	return []row{
-		{Setting{"labour", "an hour", "what an hour of work is paid", "", Unset}, money(func(s *Settings) *Amount { return &s.Labour })},
 		{Setting{"wage", "an hour", "an hourly wage you wish for; quotes say which price gives it", "0", Off}, money(func(s *Settings) *Amount { return &s.Wage })},
 		{Setting{"overhead", "an hour of work", "rent, light, insurance and the like", "0", Off}, money(func(s *Settings) *Amount { return &s.Overhead })},
 		{Setting{"cutter", "an hour of cutting", "wear, blades and power of the cutter", "0", Off}, money(func(s *Settings) *Amount { return &s.Cutter })},
@@ -45,6 +68,7 @@ func table() []row {
 		{Setting{"film", "a sheet of 12 × 12 in", "decal film", "", Unset}, money(func(s *Settings) *Amount { return &s.Film })},
 		{Setting{"waste", "of stones, tape, film and blanks", "what is spoiled", "2%", FromMemory}, share(100, func(s *Settings) *Amount { return &s.Waste })},
 		{Setting{"reuses", "transfers", "how often a template is brushed before it is cut anew; hundreds of times is common practice", "200", FromMemory}, count(func(s *Settings) *int { return &s.Reuses })},
+		{Setting{Design, "seconds for a line of an order", "drawing what a line needs, shared by its pieces; best said for one quote alone", "0", Off}, seconds(Design)},
 		work(SetUp, "a line of an order", "finding or loading what is needed, laying out the tray", "600", FromMemory),
 		work(Load, "a sheet of flock", "loading the cutter and taking the sheet out; the cutting itself comes on top", "120", FromMemory),
 		work(Weed, "100 holes", "peeling a template off its discs", "20", FromMemory),
@@ -60,7 +84,7 @@ func table() []row {
 		{Setting{"rush", "of the prices", "what is added when it must be quick", "25%", FromMemory}, share(500, func(s *Settings) *Amount { return &s.Rush })},
 		fee("card", "what card payments cost: 1.9% + 0.25"),
 		fee("market", "what a marketplace takes: 6.5% + 0.20"),
-		{Setting{"tax", "", "on sales: 20% contained in prices, or 20% added to them", "0% added", Off}, func(s *Settings, text string) (err error) { s.Tax, err = ParseTax(text); return err }},
+		{Setting{"tax", "", "on sales: 20% contained in prices, or 20% added to them; several with names: Country 5%, Town 2.25% added", "0% added", Off}, func(s *Settings, text string) (err error) { s.Tax, err = ParseTax(text); return err }},
 		{Setting{"currency", "", "the code of your money by ISO 4217: EUR, GBP, USD; it says the smallest coin too", "", Unset}, func(s *Settings, text string) (err error) {
 			s.Currency, s.Coin, err = parseCurrency(text)
 			return err
@@ -114,9 +138,30 @@ func count(at func(*Settings) *int) func(*Settings, string) error {
 }
 
 // work is a setting in seconds.
-func work(name, unit, about, seconds string, from Source) row {
-	return row{Setting{name, "seconds for " + unit, about, seconds, from}, func(s *Settings, text string) (err error) {
+func work(name, unit, about, defaults string, from Source) row {
+	return row{Setting{name, "seconds for " + unit, about, defaults, from}, seconds(name)}
+}
+
+// seconds reads the time of a work.
+func seconds(name string) func(*Settings, string) error {
+	return func(s *Settings, text string) (err error) {
 		s.Works[name], err = parseNumber(strings.TrimSuffix(text, "s"), linePlaces)
+		return err
+	}
+}
+
+// rateOf names the setting of what a kind of work is paid.
+func rateOf(work string) string { return "labour-" + work }
+
+// rate is what an hour of a kind of work is paid; nothing: as all work is.
+func rate(work string) row {
+	return row{Setting{rateOf(work), "an hour", "what an hour of this work is paid, if not what all is: " + work, "", AsLabour}, func(s *Settings, text string) error {
+		delete(s.Rates, work)
+		if text == "" {
+			return nil
+		}
+		n, err := parseNumber(text, linePlaces)
+		s.Rates[work] = n
 		return err
 	}}
 }

@@ -69,41 +69,6 @@ func ParseFee(text string) (Fee, error) {
 	return f, err
 }
 
-// Tax is a tax on sales. Contained says that the prices shown have it in them;
-// else it is added to them.
-type Tax struct {
-	Share     Amount
-	Contained bool
-}
-
-// ParseTax reads "20% contained" or "20% added"; without a word it is added. Fault
-// "price-value".
-func ParseTax(text string) (Tax, error) {
-	var t Tax
-	share, word, ok := strings.Cut(text, "%")
-	if !ok {
-		word = text
-	}
-	switch strings.TrimSpace(word) {
-	case "contained":
-		t.Contained = true
-	case "added", "":
-	default:
-		return t, fault.New("price-value", "", "%q is no tax; write 20%% contained or 20%% added", text)
-	}
-	var err error
-	t.Share, err = parseShare(share+"%", 100)
-	return t, err
-}
-
-// without gives what of an amount, as it is shown, is not tax, to four decimals.
-func (t Tax) without(shown Amount) Amount {
-	if !t.Contained {
-		return shown
-	}
-	return quotient(shown, one().Add(t.Share))
-}
-
 // Discount is less for more: from so many pieces of a line on, each costs less by
 // Share.
 type Discount struct {

@@ -110,6 +110,9 @@ export function money(text: string | undefined, decimals?: number): string {
   return new Intl.NumberFormat('en-GB', money as Intl.NumberFormatOptions).format(Number(text));
 }
 
+/** The share of a tax, with all its decimals: 0.09975 is 9.975 %. */
+export const rate = (share: string): string => `${Number((Number(share) * 100).toFixed(6))} %`;
+
 /** A share as people read it: 0.4012 is 40.1 %. */
 export function percent(share: string): string {
   return `${Number((Number(share) * 100).toFixed(1))} %`;

@@ -28,7 +28,7 @@ export interface Quote {
   extras: { what: string; amount: string }[] | null;
   rush: string;
   shown: string;
-  sale: { goods: string; tax: string; total: string; fees: { name: string; amount: string }[] | null; left: string };
+  sale: { goods: string; tax: string; taxes: { name: string; share: string; amount: string }[] | null; total: string; fees: { name: string; amount: string }[] | null; left: string };
   cost: string;
   earned: string;
   margin: string;
