@@ -68,6 +68,15 @@ func writeFits(path string, b fit.Book) error {
 	return nil
 }
 
+// keepFits writes the fits of the person's folder.
+func keepFits(b fit.Book) error {
+	path, err := fitsPath("")
+	if err != nil {
+		return err
+	}
+	return writeFits(path, b)
+}
+
 // withFits gives the job with the shop's fits, and flock and cutter of the flags.
 func withFits(j job.Job, f makeFlags) (job.Job, error) {
 	var err error

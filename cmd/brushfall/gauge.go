@@ -230,36 +230,28 @@ func (a *app) enterFit(f gaugeFlags, book fit.Book, size catalogue.Size, now flo
 	if f.fit != "" && f.answer != 0 {
 		return fault.New("usage", "", "--fit and --answer are both given; keep one")
 	}
-	var mm float64
+	answer := office.TrialAnswer{Trial: office.Trial{Flock: f.flock, Cutter: f.cutter}, Group: f.answer, Usual: f.usual}
+	answer.Trial.Options.Size = size
 	if f.fit != "" {
-		var err error
-		if mm, err = millimetres("--fit", f.fit); err != nil {
+		mm, err := millimetres("--fit", f.fit)
+		if err != nil {
 			return err
 		}
+		answer.Fit = &mm
 	} else {
-		opt, err := f.options(size, now)
-		if err != nil {
+		var err error
+		if answer.Trial.Options, err = f.options(size, now); err != nil {
 			return err
 		}
-		t, err := gauge.New(opt)
-		if err != nil {
-			return err
-		}
-		s, err := t.Find(f.answer)
-		if err != nil {
-			return at("--answer", err)
-		}
-		mm = s.Fit
 	}
-	entry := fit.Fit{Size: size.Name, Fit: mm}
-	entry.Flock, entry.Cutter = book.Names(f.flock, f.cutter)
-	next, err := book.With(entry)
+	next, entry, _, err := answer.Enter(book)
 	if err != nil {
+		if fault.CodeOf(err) == "gauge-answer" {
+			err = at("--answer", err)
+		}
 		return err
 	}
-	if f.usual {
-		next.Flock, next.Cutter = entry.Flock, entry.Cutter
-	}
+	mm := entry.Fit
 	path, err := fitsPath(f.fits)
 	if err != nil {
 		return err

@@ -105,7 +105,8 @@ func (a *app) serve(ctx context.Context, l net.Listener, b bench.Keeper, dir, to
 	defer books.close()
 	server, err := web.New(web.Options{
 		Version: version(), Bench: b, Samples: samples(), Token: token, Now: time.Now,
-		Fits: func() (fit.Book, error) { return readFits("", false) },
+		Fits:     func() (fit.Book, error) { return readFits("", false) },
+		KeepFits: keepFits, BookFile: books,
 		Font: installedFont, Cutters: cutters{},
 		Shop: books.open,
 	})

@@ -88,6 +88,14 @@ func TestPapersOfThePageAreThoseOfTheCommands(t *testing.T) {
 			t.Errorf("the table of %s of the page is %q", what, page)
 		}
 	}
+	if sound := string(b.ask("GET", "/api/shop/book", "")); !strings.Contains(sound, `"sound":true`) {
+		t.Errorf("the book is %s", sound)
+	}
+	put(t, "copy.book", string(b.ask("GET", "/api/shop/book/backup", "")))
+	if one, two := command("stock", "list", "--json").stdout, does(t, "stock", "list", "--json", "--book", "copy.book").stdout; one != two {
+		t.Errorf("the stock of the backup is %s, of the book %s", two, one)
+	}
+	does(t, "book", "check", "--book", "copy.book")
 	command("template", "export", "kept", code)
 	if get(t, "kept/layout.json") != get(t, "out/layout.json") || get(t, "kept/sheet-1.plt") != get(t, "out/sheet-1.plt") {
 		t.Error("the template that was entered on the page has other files")

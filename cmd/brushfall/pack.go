@@ -11,6 +11,7 @@ import (
 
 	"brushfall/internal/catalogue"
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 )
 
@@ -76,7 +77,7 @@ func parseBreak(text string) (shop.Break, error) {
 func (a *app) packAddCommand() *cobra.Command {
 	var path string
 	var kind kindFlags
-	var n howMany
+	var n office.HowMany
 	var prices []string
 	p := shop.Pack{}
 	cmd := &cobra.Command{
@@ -100,11 +101,11 @@ func (a *app) packAddCommand() *cobra.Command {
 			if len(p.Breaks) == 0 {
 				return fault.New("usage", "--price", "say what one pack costs: add --price 6.50")
 			}
-			if err := n.check(); err != nil {
+			if err := n.Check(); err != nil {
 				return err
 			}
 			return withNewBook(cmd.Context(), path, func(b shop.Book) error {
-				r, err := n.receipt(cmd.Context(), b, p.Kind)
+				r, err := n.Receipt(cmd.Context(), b, p.Kind)
 				if err != nil {
 					return err
 				}
@@ -123,10 +124,10 @@ func (a *app) packAddCommand() *cobra.Command {
 	fs.SortFlags = false
 	fs.StringVar(&p.Supplier, "supplier", "", "who sells it: a `NAME`")
 	kind.add(cmd)
-	fs.IntVar(&n.pieces, "pieces", 0, "stones of a pack: a `NUMBER`")
-	fs.Float64Var(&n.gross, "gross", 0, "gross of 144 of a pack: a `NUMBER`")
-	fs.Float64Var(&n.grams, "grams", 0, "grams of a pack: a `NUMBER`")
-	fs.BoolVar(&n.weight, "by-weight", false, "the pack is filled by weight, and runs over")
+	fs.IntVar(&n.Pieces, "pieces", 0, "stones of a pack: a `NUMBER`")
+	fs.Float64Var(&n.Gross, "gross", 0, "gross of 144 of a pack: a `NUMBER`")
+	fs.Float64Var(&n.Grams, "grams", 0, "grams of a pack: a `NUMBER`")
+	fs.BoolVar(&n.ByWeight, "by-weight", false, "the pack is filled by weight, and runs over")
 	fs.StringArrayVar(&prices, "price", nil, "`PRICE` of one pack, 6.50; from ten packs on, 10:5.90")
 	a.bookFlag(fs, &path)
 	return cmd

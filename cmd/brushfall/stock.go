@@ -5,15 +5,14 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"math"
 	"strconv"
 	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"brushfall/internal/catalogue"
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 )
 
@@ -90,75 +89,10 @@ func (a *app) reportDeed(ctx context.Context, b shop.Book, d shop.Deed) error {
 	})
 }
 
-// howMany are the flags that say how many stones came in.
-type howMany struct {
-	pieces int
-	gross  float64
-	grams  float64
-	weight bool
-}
-
-// mostGross bounds what --gross can mean.
-const mostGross = shop.MostPieces / catalogue.Gross
-
-// check refuses what cannot be, before a book is begun for it.
-func (h howMany) check() error {
-	given := 0
-	for _, on := range []bool{h.pieces != 0, h.gross != 0, h.grams != 0} {
-		if on {
-			given++
-		}
-	}
-	switch stones := h.gross * catalogue.Gross; {
-	case given != 1:
-		return fault.New("usage", "", "say how many: one of --pieces 1440, --gross 10 or --grams 30")
-	case h.pieces < 0 || h.pieces > shop.MostPieces:
-		return fault.New("pieces", "--pieces", "%d pieces cannot be; give 1 to %d", h.pieces, shop.MostPieces)
-	case h.gross != 0 && (!(h.gross > 0 && h.gross <= mostGross) || stones != math.Trunc(stones)):
-		return fault.New("pieces", "--gross", "%g gross is no whole number of stones; give gross of %d, such as 10", h.gross, catalogue.Gross)
-	case h.grams != 0 && !(h.grams > 0 && h.grams <= mostGrams):
-		return fault.New("pieces", "--grams", "%g g is no weight of stones; give grams, such as 30", h.grams)
-	}
-	return nil
-}
-
-// mostGrams is more than a parcel carries, 100 kg.
-const mostGrams = 100_000
-
-// receipt gives the pieces, by the label and to be booked, once checked.
-func (h howMany) receipt(ctx context.Context, b shop.Book, kind shop.Kind) (shop.Receipt, error) {
-	r := shop.Receipt{Kind: kind, Filled: shop.ByPieces}
-	if h.grams != 0 {
-		mass, _, err := b.Mass(ctx, kind)
-		if err != nil {
-			return r, err
-		}
-		r.Pieces = shop.FromGrams(h.grams, mass)
-		r.Labelled = r.Pieces
-		if r.Pieces < 1 {
-			return r, fault.New("pieces", "--grams", "%g g is not one stone of %.4f g; give grams, such as 30", h.grams, mass)
-		}
-		return r, nil
-	}
-	r.Labelled = h.pieces
-	if h.gross != 0 {
-		r.Labelled = int(h.gross * catalogue.Gross)
-	}
-	r.Pieces = r.Labelled
-	if h.weight {
-		over, err := b.Overrun(ctx)
-		if err != nil {
-			return r, err
-		}
-		r.Filled, r.Pieces = shop.ByWeight, over.Expect(r.Labelled, shop.ByWeight)
-	}
-	return r, nil
-}
-
 func (a *app) receiveCommand() *cobra.Command {
 	var path, cost string
 	var kind kindFlags
-	var n howMany
+	var n office.HowMany
 	var r shop.Receipt
 	cmd := &cobra.Command{
 		Use:   "receive --size SIZE --colour NAME (--pieces N | --gross N | --grams G) --cost AMOUNT",
@@ -183,11 +117,11 @@ there are any with that of the trade (about 1,500 in a pack of 1,440, common pra
 			if err != nil {
 				return at("--cost", err)
 			}
-			if err := n.check(); err != nil {
+			if err := n.Check(); err != nil {
 				return err
 			}
 			return withNewBook(cmd.Context(), path, func(b shop.Book) error {
-				got, err := n.receipt(cmd.Context(), b, k)
+				got, err := n.Receipt(cmd.Context(), b, k)
 				if err != nil {
 					return err
 				}
@@ -203,10 +137,10 @@ there are any with that of the trade (about 1,500 in a pack of 1,440, common pra
 	fs := cmd.Flags()
 	fs.SortFlags = false
 	kind.add(cmd)
-	fs.IntVar(&n.pieces, "pieces", 0, "how many stones: a `NUMBER`")
-	fs.Float64Var(&n.gross, "gross", 0, "how many gross of 144: a `NUMBER`")
-	fs.Float64Var(&n.grams, "grams", 0, "how many grams: a `NUMBER`")
-	fs.BoolVar(&n.weight, "by-weight", false, "the pack was filled by weight, and runs over")
+	fs.IntVar(&n.Pieces, "pieces", 0, "how many stones: a `NUMBER`")
+	fs.Float64Var(&n.Gross, "gross", 0, "how many gross of 144: a `NUMBER`")
+	fs.Float64Var(&n.Grams, "grams", 0, "how many grams: a `NUMBER`")
+	fs.BoolVar(&n.ByWeight, "by-weight", false, "the pack was filled by weight, and runs over")
 	fs.StringVar(&cost, "cost", "", "what the whole lot cost: an `AMOUNT` such as 6.50")
 	fs.StringVar(&r.Supplier, "supplier", "", "who sold it: a `NAME`")
 	fs.StringVar(&r.Place, "place", "", "`PLACE` it is put at (default shelf)")

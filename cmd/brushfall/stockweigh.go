@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 )
 
@@ -72,18 +73,9 @@ func (a *app) weighCommand() *cobra.Command {
 			out := weighed{k.Size, k.Colour, e.Pieces, e.Low, e.High, e.Counted, e.Pieces + e.Counted, e.Mass, e.Scatter, e.Uncertainty, e.Factor, e.Blunt, nil}
 			if keep || count {
 				err := withNewBook(cmd.Context(), path, func(b shop.Book) error {
-					if keep {
-						if err := b.Weighed(cmd.Context(), time.Now(), k, w.Samples); err != nil {
-							return err
-						}
-					}
-					if !count {
-						return nil
-					}
-					note := fmt.Sprintf("by weight: %d to %d in the jar, and %d", e.Low, e.High, e.Counted)
-					d, err := b.Change(cmd.Context(), time.Now(), shop.Change{What: shop.Counted, Kind: k, Pieces: out.Total, Place: place, Note: note})
-					if err == nil {
-						row := bookedOf(d)
+					d, err := office.Weighed{Kind: k, Weighing: w, Keep: keep, Count: count, Place: place}.Book(cmd.Context(), b, time.Now(), e)
+					if err == nil && d != nil {
+						row := bookedOf(*d)
 						out.Booked = &row
 					}
 					return err

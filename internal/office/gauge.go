@@ -22,27 +22,44 @@ type Trial struct {
 
 // Gauge gives what job.Gauge needs. Faults: "fit-name", those of gauge.New.
 func (t Trial) Gauge(fits fit.Book) (job.GaugeJob, error) {
-	for _, name := range []string{t.Flock, t.Cutter} {
-		if name != "" {
-			if err := fit.CheckName(name); err != nil {
-				return job.GaugeJob{}, err
-			}
-		}
+	if err := t.checkNames(); err != nil {
+		return job.GaugeJob{}, err
 	}
-	now := t.Options.Size.Fit()
-	if own, ok := fits.Find(t.Options.Size.Name, t.Flock, t.Cutter); ok {
-		now = own.Fit
-	}
-	opt := t.Options
-	if opt.Around == 0 {
-		opt.Around = now
-	}
-	plate, err := gauge.New(opt)
+	now := t.now(fits)
+	plate, err := gauge.New(t.options(now))
 	if err != nil {
 		return job.GaugeJob{}, err
 	}
 	flock, cutter := fits.Names(t.Flock, t.Cutter)
 	return job.GaugeJob{Trial: plate, Flock: flock, Cutter: cutter, Now: now, Like: t.Like, Answer: t.answer(plate, flock, cutter)}, nil
+}
+
+func (t Trial) checkNames() error {
+	for _, name := range []string{t.Flock, t.Cutter} {
+		if name != "" {
+			if err := fit.CheckName(name); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// now is the fit in use, mm.
+func (t Trial) now(fits fit.Book) float64 {
+	if own, ok := fits.Find(t.Options.Size.Name, t.Flock, t.Cutter); ok {
+		return own.Fit
+	}
+	return t.Options.Size.Fit()
+}
+
+// options gives those of the plate, around the fit in use where no other is said.
+func (t Trial) options(now float64) gauge.Options {
+	opt := t.Options
+	if opt.Around == 0 {
+		opt.Around = now
+	}
+	return opt
 }
 
 // answer is the command that enters the answer; it says all that the numbers of the

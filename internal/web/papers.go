@@ -140,13 +140,22 @@ func carePaper(_ context.Context, in *careIn) (*downloadOut, error) {
 
 // gaugeFiles makes a plate of trial holes, as "brushfall gauge -o" does.
 func (s *Server) gaugeFiles(in *gaugeIn) ([]job.File, error) {
-	size, err := catalogue.FindSize(in.Size)
+	g, err := s.gaugeJob(in)
 	if err != nil {
 		return nil, err
 	}
+	return job.Gauge(g)
+}
+
+// gaugeJob reads what trial holes are asked for.
+func (s *Server) gaugeJob(in *gaugeIn) (job.GaugeJob, error) {
+	size, err := catalogue.FindSize(in.Size)
+	if err != nil {
+		return job.GaugeJob{}, err
+	}
 	fits, err := s.fits()
 	if err != nil {
-		return nil, err
+		return job.GaugeJob{}, err
 	}
 	ask := office.Trial{Options: gauge.Options{Size: size, Around: in.Around, Step: in.Step, Steps: in.Steps, Holes: in.Holes}, Flock: in.Flock, Cutter: in.Cutter, Like: job.Default("")}
 	how := in.print()
@@ -156,11 +165,7 @@ func (s *Server) gaugeFiles(in *gaugeIn) ([]job.File, error) {
 	if how.Language != "" {
 		ask.Like.Language = how.Language
 	}
-	g, err := ask.Gauge(fits)
-	if err != nil {
-		return nil, err
-	}
-	return job.Gauge(g)
+	return ask.Gauge(fits)
 }
 
 // dayOf reads a day that may be left out.

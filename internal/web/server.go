@@ -30,6 +30,8 @@ type Options struct {
 	Token string
 	// Fits reads the shop's own fits.
 	Fits func() (fit.Book, error)
+	// KeepFits keeps them; nil: they cannot be entered.
+	KeepFits func(fit.Book) error
 	// Font gives the bytes of a face installed on the machine, by its name alone; nil
 	// for one that is not there.
 	Font func(name string) []byte
@@ -37,6 +39,8 @@ type Options struct {
 	Cutters Cutters
 	// Shop opens the shop's book; nil: there is none to be had.
 	Shop OpenShop
+	// BookFile is the file of that book; nil: there is none to be had.
+	BookFile BookFile
 	// Now is the clock.
 	Now func() time.Time
 }
@@ -57,6 +61,7 @@ type Server struct {
 	runs    runs
 	sending sending
 	rosters rosters
+	fitting sync.Mutex
 	ctx     context.Context
 	stop    context.CancelFunc
 	work    sync.WaitGroup
@@ -116,6 +121,7 @@ func (s *Server) routes() {
 	s.handRoutes()
 	s.shopRoutes()
 	s.paperRoutes()
+	s.fitRoutes()
 }
 
 // get, post and so on register an operation with what is ours of it.

@@ -29,6 +29,7 @@ func (s *Server) shopRoutes() {
 	s.tableRoutes()
 	s.catalogueRoutes()
 	s.shopPaperRoutes()
+	s.bookRoutes()
 }
 
 // shopRoute is route for an operation on the book. One that only looks gets nothing,

@@ -22,6 +22,7 @@ type lineBody struct {
 	Template    string `json:"template,omitempty" enum:"as needed,anew,there"`
 	Shelf       int    `json:"shelf,omitempty" doc:"from the shelf, by the promise"`
 	Made        int    `json:"made,omitempty"`
+	Handed      bool   `json:"handed_over,omitempty" doc:"before the rest of the job"`
 }
 
 type jobBody struct {
@@ -31,6 +32,7 @@ type jobBody struct {
 	State    string     `json:"state,omitempty" enum:"asked,promised,made,handed over,dropped"`
 	Due      string     `json:"due,omitempty" example:"2026-12-24"`
 	Note     string     `json:"note,omitempty"`
+	Partly   bool       `json:"partly_handed_over,omitempty" doc:"some of it, and someone waits for the rest"`
 	Lines    []lineBody `json:"lines"`
 }
 
@@ -40,8 +42,10 @@ type stepBody struct {
 	State     string `json:"state"`
 	Line      int    `json:"line,omitempty"`
 	Transfers int    `json:"transfers,omitempty"`
+	Drawn     int    `json:"from_shelf,omitempty"`
 	Cost      string `json:"cost,omitempty"`
 	Note      string `json:"note,omitempty"`
+	Set       string `json:"template,omitempty" doc:"code of the template that they were brushed with"`
 }
 
 type shortageBody struct {
@@ -78,7 +82,7 @@ func (s *Server) jobRoutes() {
 	shopRoute(s, http.MethodGet, "jobs/{job}/steps", "job-steps", "What was done with a job", 200, []stepBody{}, func(ctx context.Context, b Shop, in *OfJob) ([]stepBody, error) {
 		all, err := b.Steps(ctx, in.Job)
 		return list(all, func(p shop.Step) stepBody {
-			return stepBody{moment(p.At), p.What, string(p.State), p.Line, p.Transfers, money(p.Cost), p.Note}
+			return stepBody{moment(p.At), p.What, string(p.State), p.Line, p.Transfers, p.Drawn, money(p.Cost), p.Note, p.Template}
 		}), err
 	})
 	shopRoute(s, http.MethodPost, "jobs", "ask-job", "Book what a customer asks for", 201, jobBody{}, s.askJob)
@@ -93,8 +97,8 @@ func (s *Server) jobRoutes() {
 }
 
 func jobOf(j shop.Job) jobBody {
-	return jobBody{j.ID, j.Customer, j.Called, string(j.State), j.Due, j.Note, list(j.Lines, func(l shop.Line) lineBody {
-		return lineBody{l.Number, l.Design, "", l.Name, l.Quantity, string(l.Destination), l.Blank, string(l.Template), l.Shelf, l.Made}
+	return jobBody{j.ID, j.Customer, j.Called, string(j.State), j.Due, j.Note, j.PartlyHanded(), list(j.Lines, func(l shop.Line) lineBody {
+		return lineBody{l.Number, l.Design, "", l.Name, l.Quantity, string(l.Destination), l.Blank, string(l.Template), l.Shelf, l.Made, l.Handed}
 	})}
 }
 
@@ -147,9 +151,10 @@ type stepIn struct {
 	Job  int64  `path:"job"`
 	Step string `path:"step" enum:"promise,make,hand-over,drop"`
 	Body struct {
-		Line      int    `json:"line,omitempty" minimum:"0" doc:"of make; 0: every line"`
+		Line      int    `json:"line,omitempty" minimum:"0" doc:"of make and hand-over; 0: every line"`
 		Transfers int    `json:"transfers,omitempty" minimum:"0" doc:"of make; 0: all that are left"`
-		Place     string `json:"place,omitempty"`
+		Found     bool   `json:"found,omitempty" doc:"of make: all was there; count up what the book lacks of it"`
+		Place     string `json:"place,omitempty" doc:"of make: where the stones are taken from"`
 		Note      string `json:"note,omitempty"`
 	}
 }
@@ -162,9 +167,13 @@ func (s *Server) stepJob(ctx context.Context, b Shop, in *stepIn) (jobBody, erro
 	case "promise":
 		j, err = b.Promise(ctx, now, in.Job, in.Body.Note)
 	case "make":
-		j, err = b.Make(ctx, now, shop.Making{Job: in.Job, Line: in.Body.Line, Transfers: in.Body.Transfers, Place: in.Body.Place, Note: in.Body.Note})
+		j, err = b.Make(ctx, now, shop.Making{Job: in.Job, Line: in.Body.Line, Transfers: in.Body.Transfers, Found: in.Body.Found, Place: in.Body.Place, Note: in.Body.Note})
 	case "hand-over":
-		j, err = b.HandOver(ctx, now, in.Job, in.Body.Note)
+		if in.Body.Line > 0 {
+			j, err = b.HandOverLine(ctx, now, in.Job, in.Body.Line, in.Body.Note)
+		} else {
+			j, err = b.HandOver(ctx, now, in.Job, in.Body.Note)
+		}
 	case "drop":
 		j, err = b.Drop(ctx, now, in.Job, in.Body.Note)
 	}

@@ -4,7 +4,7 @@ import (
 	"context"
 	"net/http"
 
-	"brushfall/internal/catalogue"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 )
 
@@ -55,6 +55,7 @@ func (s *Server) stockRoutes() {
 	})
 	shopRoute(s, http.MethodPost, "stock/receive", "receive", "Book stones that came in", 201, deedBody{}, s.receive)
 	shopRoute(s, http.MethodPost, "stock/change", "change-stock", "Book stones that were used, spoiled, counted or moved", 201, deedBody{}, s.changeStock)
+	shopRoute(s, http.MethodPost, "stock/weigh", "weigh", "Count stones by weight, with a 95 % interval", 200, weighedBody{}, s.weigh)
 }
 
 func (l looks) holding(h shop.Holding) holdingBody {
@@ -79,15 +80,16 @@ type historyIn struct {
 
 type receiveIn struct {
 	Body struct {
-		Size     string `json:"size" example:"SS10"`
-		Colour   string `json:"colour" example:"crystal"`
-		Pieces   int    `json:"pieces,omitempty" minimum:"0" doc:"or gross"`
-		Gross    int    `json:"gross,omitempty" minimum:"0"`
-		ByWeight bool   `json:"by_weight,omitempty" doc:"packs filled by weight, which run over"`
-		Place    string `json:"place,omitempty"`
-		Supplier string `json:"supplier,omitempty"`
-		Cost     string `json:"cost,omitempty" example:"6.50" doc:"of the whole"`
-		Note     string `json:"note,omitempty"`
+		Size     string  `json:"size" example:"SS10"`
+		Colour   string  `json:"colour" example:"crystal"`
+		Pieces   int     `json:"pieces,omitempty" minimum:"0" doc:"or gross, or grams"`
+		Gross    float64 `json:"gross,omitempty" minimum:"0"`
+		Grams    float64 `json:"grams,omitempty" minimum:"0" doc:"turned into pieces by the shop's own weighings, or the catalogue's mass"`
+		ByWeight bool    `json:"by_weight,omitempty" doc:"packs filled by weight, which run over"`
+		Place    string  `json:"place,omitempty"`
+		Supplier string  `json:"supplier,omitempty"`
+		Cost     string  `json:"cost,omitempty" example:"6.50" doc:"of the whole"`
+		Note     string  `json:"note,omitempty"`
 	}
 }
 
@@ -100,15 +102,11 @@ func (s *Server) receive(ctx context.Context, b Shop, in *receiveIn) (deedBody, 
 	if err != nil {
 		return deedBody{}, err
 	}
-	labelled := in.Body.Pieces + in.Body.Gross*catalogue.Gross
-	r := shop.Receipt{Kind: kind, Labelled: labelled, Pieces: labelled, Filled: shop.ByPieces, Place: in.Body.Place, Supplier: in.Body.Supplier, Cost: cost, Note: in.Body.Note}
-	if in.Body.ByWeight {
-		over, err := b.Overrun(ctx)
-		if err != nil {
-			return deedBody{}, err
-		}
-		r.Filled, r.Pieces = shop.ByWeight, over.Expect(labelled, shop.ByWeight)
+	r, err := office.HowMany{Pieces: in.Body.Pieces, Gross: in.Body.Gross, Grams: in.Body.Grams, ByWeight: in.Body.ByWeight}.Receipt(ctx, b, kind)
+	if err != nil {
+		return deedBody{}, err
 	}
+	r.Place, r.Supplier, r.Cost, r.Note = in.Body.Place, in.Body.Supplier, cost, in.Body.Note
 	deeds, err := b.Receive(ctx, s.opt.Now(), []shop.Receipt{r})
 	if err != nil {
 		return deedBody{}, err
