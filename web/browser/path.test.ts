@@ -109,6 +109,11 @@ test('a change after the files were made takes them away until they are made ane
   const b = await open();
   await b.sample();
   await made(b);
+  await b.choose(b.field('Language'), 'es');
+  for (const [name, says] of [['The ticket', 'Piedras'], ['Customer’s proof', 'Prueba para revisar'], ['Care cards', 'Heron badge']]) {
+    const { path } = await b.download(() => b.press(b.page.getByRole('link', { name: `Download: ${name}` })));
+    expect(execFileSync('pdftotext', ['-layout', path, '-'], { encoding: 'utf8' })).toContain(says);
+  }
   await b.choose(b.field('Paper of the ticket'), 'letter');
   await b.button('Make the files').waitFor();
   expect(await b.side.textContent()).toContain('has changed since');

@@ -22,7 +22,7 @@ async function broken(b: Bench): Promise<string[]> {
   });
 }
 
-const parts = ['Jobs', 'Quotes', 'Stock', 'Buy list', 'Customers', 'Templates', 'Prices'];
+const parts = ['Jobs', 'Quotes', 'Stock', 'Buy list', 'Customers', 'Templates', 'Fits', 'Prices'];
 
 /** No page of the shop breaks a rule, and none is wider than a narrow window. */
 async function sound(b: Bench, themes: ('light' | 'dark')[]): Promise<void> {
@@ -109,12 +109,42 @@ test('a day in the shop: packs in, a quote, a job, the stones used, what to buy'
 
   await part(b, 'Jobs');
   await b.press(b.button('Promise: job 1'));
-  await b.press(b.button('It is made: job 1'));
-  await b.button('Hand over: job 1').waitFor();
+  await b.press(b.page.getByRole('link', { name: 'Job 1', exact: true }));
+  await b.type(b.field('How many of line 1 are made'), '5');
+  await b.press(b.button('Line 1: so many are made'));
+  await b.page.getByText('5 made, 7 to make').waitFor();
+  await b.press(b.page.getByText('Something was spoiled'));
+  await b.type(b.field('How many'), '9');
+  await b.choose(b.field('of'), 'stones');
+  await b.choose(b.field('Size'), 'SS6');
+  await b.press(b.button('Book it as spoiled'));
+  await b.page.getByRole('cell', { name: 'stones of line 1 spoiled' }).waitFor();
+  await b.press(b.page.getByText('Change the job'));
+  expect(await broken(b), 'a job').toEqual([]);
+  await b.type(b.field('Due'), '2031-12-24');
+  await b.press(b.button('Keep the change'));
+  await b.page.getByText('due 24 Dec 2031').waitFor();
+  await b.press(b.button('All that is left is made'));
+  await b.button('Hand all over').waitFor();
   const { run } = await b.api<{ run: string }>(`/api/designs/${design}/runs`);
   const takes = (await b.api<{ stones: unknown[] }>(`/api/runs/${run}/files/layout.json`)).stones.length;
   await part(b, 'Stock');
-  await b.page.getByRole('cell', { name: (14_400 - 12 * takes).toLocaleString('en-GB'), exact: true }).first().waitFor();
+  await b.page.getByRole('cell', { name: (14_400 - 12 * takes - 9).toLocaleString('en-GB'), exact: true }).first().waitFor();
+
+  await b.press(b.page.getByText('Count a jar by weight'));
+  await b.type(b.field('They weigh, g'), '1.42');
+  await b.type(b.field('The jar with the rest, g'), '21.35');
+  await b.page.getByText(/1,50[34] stones in the jar, between/).waitFor(); // 21.35 g of 0.0142 g each
+  await b.press(b.page.getByText('Check and back up the book'));
+  expect(await broken(b), 'stock, all open').toEqual([]);
+  const copy = (await b.download(() => b.press(b.button('Download a backup')))).data;
+  expect(copy.subarray(0, 15).toString()).toBe('SQLite format 3'); // https://sqlite.org/fileformat.html, 1.3
+
+  await part(b, 'Fits');
+  await b.choose(b.field('What took every stone and none twice'), '5');
+  await b.press(b.button('Keep it'));
+  await b.page.getByRole('main').getByText(/^Kept: holes for SS10/).waitFor();
+  expect(await paper(b, 'Download: The paper that says what to do')).toContain('SS10');
 
   await part(b, 'Templates');
   await b.choose(b.field('Design'), { label: 'Heron' });
@@ -123,6 +153,9 @@ test('a day in the shop: packs in, a quote, a job, the stones used, what to buy'
   await b.page.getByText('are in the book').waitFor();
   const code = (await b.api<{ code: string }[]>('/api/shop/templates'))[0]!.code;
   expect(await paper(b, 'Download: 1 label')).toContain(code);
+  await b.press(b.page.getByText(`History of ${code}`));
+  await b.page.getByText('cut, at drawer 3').waitFor();
+  expect(await broken(b), 'a template with its history').toEqual([]);
 
   await part(b, 'Buy list');
   await b.type(b.field('Transfers of Heron'), '900');

@@ -33,6 +33,7 @@ test.each(['light', 'dark'] as const)('no rule of accessibility is broken on any
   await b.press(b.page.getByRole('button', { name: /^Colour/ }).first());
   await b.press(b.page.locator('.findings'));
   await b.press(b.page.getByText('Patterns and mixed sizes'));
+  await b.press(b.page.getByText('From a list of names'));
   expect(await broken(b), 'Stones, all open').toEqual([]);
   await b.page.keyboard.press('?');
   await b.page.getByRole('dialog').waitFor();
@@ -47,7 +48,11 @@ test.each(['light', 'dark'] as const)('no rule of accessibility is broken on any
 
 /** Opens the list of a design with a field, and gives what makes a list to be chosen. */
 async function listed(b: Bench): Promise<(text: string) => { name: string; mimeType: string; buffer: Buffer }> {
-  await b.begin({ lettering: { text: '{name|Crew}', face: 'Archivo ExtraBold', height: '20 mm' } }, 'drawing', { stone: { size: 'SS6', colour: '{colour|crystal}' } });
+  await b.begin({ lettering: { text: '{name|Crew}', face: 'Archivo ExtraBold', height: '20 mm' } }, 'stones', { stone: { size: 'SS6', colour: 'crystal' } });
+  await b.press(b.page.getByText('From a list of names'));
+  await b.page.getByLabel('the list says the colour').check();
+  await b.field('Column of the colour').waitFor();
+  await b.station('Drawing');
   await b.page.getByRole('link', { name: 'A whole list of names?' }).click();
   await b.page.getByRole('heading', { name: /^A list of names/ }).waitFor();
   return (text) => ({ name: 'crew.csv', mimeType: 'text/csv', buffer: Buffer.from(text) });
