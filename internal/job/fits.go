@@ -98,9 +98,9 @@ func (j Job) fitNotes(used []UsedFit) []layout.Note {
 	var out []layout.Note
 	for _, u := range used {
 		if !u.Own {
-			out = append(out, layout.Note{Code: "fit-unknown", Message: fmt.Sprintf(
-				"no fit of %s is known for the flock %q on the cutter %q: its holes have the catalogue's %s; cut trial holes with brushfall gauge --size %s",
-				u.Size, flock, cutter, unit.Length(u.Fit).Format(unit.Millimetre), u.Size)})
+			known := fmt.Sprintf("no fit of %s is known for the flock %q on the cutter %q: its holes have the catalogue's %s; cut trial holes",
+				u.Size, flock, cutter, unit.Length(u.Fit).Format(unit.Millimetre))
+			out = append(out, layout.Note{Code: "fit-unknown", Message: known + " with brushfall gauge --size " + u.Size, Page: known + " (Shop: Fits)"})
 		}
 	}
 	return out

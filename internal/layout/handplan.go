@@ -129,7 +129,7 @@ func (h *hand) miss(i int, code, format string, args ...any) {
 
 func (h *hand) note(i int, code, format string, args ...any) Note {
 	e := h.req.Hand[i]
-	return Note{code, e.Region, fmt.Sprintf("the edit by hand of %s (%s) is not applied: ", e.Source, e.Act) + fmt.Sprintf(format, args...)}
+	return Note{Code: code, Region: e.Region, Message: fmt.Sprintf("the edit by hand of %s (%s) is not applied: ", e.Source, e.Act) + fmt.Sprintf(format, args...)}
 }
 
 func shown(p geom.Point) string { return fmt.Sprintf("%.1f, %.1f mm", p.X, p.Y) }

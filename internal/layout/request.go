@@ -74,4 +74,5 @@ type Note struct {
 	Code    string
 	Region  string
 	Message string
+	Page    string // the message in the words of the page, where Message names a command
 }

@@ -123,7 +123,7 @@ func gathered(req Request, laid []outcome) Result {
 		res.Stones = append(res.Stones, o.stones...)
 		res.Treatments = append(res.Treatments, slices.Clone(o.did))
 		if r := req.Regions[i]; len(o.stones) == 0 {
-			res.Notes = append(res.Notes, Note{"region-empty", r.ID, emptyMessage(r)})
+			res.Notes = append(res.Notes, Note{Code: "region-empty", Region: r.ID, Message: emptyMessage(r)})
 		}
 	}
 	return res

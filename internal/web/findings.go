@@ -1,6 +1,8 @@
 package web
 
 import (
+	"cmp"
+
 	"brushfall/internal/job"
 )
 
@@ -30,8 +32,9 @@ type remark struct {
 func (b *layoutBody) tell(j job.Job, d job.Draft, judge bool) {
 	b.Findings, b.Notes, b.Warnings = []finding{}, []remark{}, []remark{}
 	for _, n := range d.Notes {
-		b.Notes = append(b.Notes, remark{Code: n.Code, Region: n.Region, Message: n.Message})
-		f := finding{ID: n.Code, Text: n.Message, Region: n.Region}
+		text := cmp.Or(n.Page, n.Message)
+		b.Notes = append(b.Notes, remark{Code: n.Code, Region: n.Region, Message: text})
+		f := finding{ID: n.Code, Text: text, Region: n.Region}
 		f.X, f.Y = middle(d, n.Region)
 		f.source(j)
 		if f.Edit != nil { // shares of the drawing so far

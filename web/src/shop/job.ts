@@ -33,6 +33,17 @@ export interface JobStep {
   template?: string;
 }
 
+/** A line that is asked for, of a design of the bench. */
+export interface AskedLine {
+  design: string;
+  quantity: number;
+  destination: string;
+  blank: string;
+  template: string;
+}
+
+export const emptyLine = (): AskedLine => ({ design: '', quantity: 1, destination: 'garment', blank: '', template: 'as needed' });
+
 export const destinations = ['garment', 'bag', 'bow', 'disc', 'decal', 'shelf'];
 
 /** What can be done with the whole of a job in a state. */
@@ -45,7 +56,10 @@ export const moves: Record<string, { step: string; label: string }[]> = {
     { step: 'make', label: 'It is made' },
     { step: 'drop', label: 'Drop' },
   ],
-  made: [{ step: 'hand-over', label: 'Hand over' }],
+  made: [
+    { step: 'hand-over', label: 'Hand over' },
+    { step: 'drop', label: 'Drop' },
+  ],
 };
 
 /** The state in words, with what was handed over of it. */
