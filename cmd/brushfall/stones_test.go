@@ -23,7 +23,7 @@ func TestOwnColourFromTheBookToTheShelf(t *testing.T) {
 	has(t, "blue/ticket.pdf", "harbour blue")
 	does(t, "paper", "proof", "blue", "-o", "proof.pdf")
 	has(t, "proof.pdf", "harbour blue", "shimmers in all colours")
-	brushfall(t, "make", "badge.svg", "--width", "60mm", "--stone", "SS16", "--colour", "harbour blue", "-o", "large").wants(t, exitInput, "harbour blue does not come in SS16", "SS6 or SS10", "in the catalogue")
+	brushfall(t, "make", "badge.svg", "--width", "60mm", "--stone", "SS16", "--colour", "harbour blue", "-o", "large").wants(t, exitInput, "harbour blue does not come in SS16", "SS6 or SS10", "in the shop's catalogue")
 
 	does(t, "stock", "receive", "--size", "SS10", "--colour", "harbour blue", "--gross", "10", "--cost", "7.20")
 	does(t, "quote", "blue=12:garment")

@@ -72,5 +72,5 @@ func (s Stones) FindColour(name string) (Colour, error) {
 	}
 	all := strings.Join(names, ", ")
 	return Colour{}, fault.New("colour-unknown", "", "there is no stone colour %q; the colours are %s; one of your own is entered in the shop's book: brushfall catalogue colour %q --shown \"#rrggbb\"", name, all, key).
-		OnPage("there is no stone colour %q; the colours are %s; one of your own is entered in the shop's book", name, all)
+		OnPage("there is no stone colour %q; the colours are %s; one of your own is entered in the shop, under Catalogue", name, all)
 }

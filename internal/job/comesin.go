@@ -22,7 +22,7 @@ func (j Job) sizeNotes(doc design.Document) []layout.Note {
 			continue
 		}
 		note := layout.Note{Code: notComing, Message: fmt.Sprintf(
-			"%s does not come in %s, says the shop's book, but in %s: choose another size or colour here, or enter that size for it there, in the catalogue",
+			"%s does not come in %s, says the shop's book, but in %s: choose another size or colour here, or enter that size for it in the shop's catalogue",
 			c.Name, k.Size, either(c.Sizes))}
 		if i := slices.IndexFunc(doc.Stones, func(s design.Stone) bool { return s.Size == k.Size && s.Colour == k.Colour }); i >= 0 {
 			note.Region = doc.Stones[i].Region

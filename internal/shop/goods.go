@@ -198,5 +198,5 @@ func KnownGoods(goods []Goods, k Kind) error {
 		}
 	}
 	return fault.New("goods-unknown", "", "there is no %s %q in the catalogue; there are %s; or add it: brushfall catalogue add", k.Size, k.Colour, strings.Join(names, ", ")).
-		OnPage("there is no %s %q in the catalogue; there are %s", k.Size, k.Colour, strings.Join(names, ", "))
+		OnPage("there is no %s %q in the catalogue; there are %s; or add it under Catalogue", k.Size, k.Colour, strings.Join(names, ", "))
 }

@@ -186,11 +186,40 @@ func (m *mender) comingIn(region string) []mend {
 		})
 		var out []mend
 		for _, z := range sizes {
-			out = append(out, m.rule(region, "Set it in "+z.Name, map[string]any{"stone": map[string]any{"size": z.Name}}))
+			out = append(out, m.sized(region, z.Name))
 		}
 		return out
 	}
 	return nil
+}
+
+// sized gives the job with another size where the stones of a region are set: in the rule
+// that picks it, else in the job's own setting.
+func (m *mender) sized(region, size string) mend {
+	label := "Set them in " + size
+	with := func(of map[string]any) map[string]any {
+		own, _ := of["stone"].(map[string]any)
+		stone := map[string]any{}
+		for k, v := range own {
+			stone[k] = v
+		}
+		stone["size"] = size
+		return stone
+	}
+	at, _ := m.picking(region)
+	rules, _ := m.object["regions"].([]any)
+	if at < 0 || at >= len(rules) {
+		return mend{label, map[string]any{"stone": with(m.object)}}
+	}
+	own, _ := rules[at].(map[string]any)
+	rule := map[string]any{}
+	for k, v := range own {
+		rule[k] = v
+	}
+	rule["stone"] = with(own)
+	rules = slices.Clone(rules)
+	rules[at] = rule
+	return mend{label, map[string]any{"regions": rules}}
 }
 
 // rule gives the job with a rule for an id alone, which has all that the rule has that

@@ -25,12 +25,17 @@ class App {
     document.documentElement.dataset.theme = this.theme;
     if (stored('unit') === 'mm') this.unit = 'mm';
     addEventListener('hashchange', () => void this.follow());
+    await this.look();
+    await this.follow();
+  }
+
+  /** Reads again what there is to choose from; the shop adds colours of its own. */
+  async look(): Promise<void> {
     try {
       this.about = await ask<About>('/api/about');
     } catch (err) {
       this.problem = told(err);
     }
-    await this.follow();
   }
 
   setTheme(theme: Theme): void {

@@ -3,7 +3,7 @@
 export const stations = ['drawing', 'stones', 'plates', 'sheets', 'papers'] as const;
 export type Station = (typeof stations)[number];
 
-export const shopPages = ['jobs', 'quotes', 'stock', 'buy', 'customers', 'templates', 'fits', 'prices'] as const;
+export const shopPages = ['jobs', 'quotes', 'stock', 'buy', 'customers', 'templates', 'catalogue', 'fits', 'prices'] as const;
 export type ShopPage = (typeof shopPages)[number];
 
 export type Route =
