@@ -22,7 +22,7 @@ async function broken(b: Bench): Promise<string[]> {
   });
 }
 
-const parts = ['Jobs', 'Quotes', 'Stock', 'Buy list', 'Customers', 'Templates', 'Fits', 'Prices'];
+const parts = ['Jobs', 'Quotes', 'Stock', 'Buy list', 'Customers', 'Templates', 'Catalogue', 'Fits', 'Prices'];
 
 /** No page of the shop breaks a rule, and none is wider than a narrow window. */
 async function sound(b: Bench, themes: ('light' | 'dark')[]): Promise<void> {
