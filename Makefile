@@ -9,7 +9,7 @@ FUZZ    ?= 10s
 BENCH   ?= .
 
 .DEFAULT_GOAL := help
-.PHONY: help demo run web build test test-web readers check fmt bench bench-web shop contact letters faces timings fuzz kills book-figures
+.PHONY: help demo run web build test test-web readers check fmt bench bench-web pictures shop contact letters faces timings fuzz kills book-figures
 
 help: ## list what can be made
 	@grep -E '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -60,6 +60,11 @@ bench-web: ## measure the page: a change to the screen, frames a second, weight,
 	@bash tools/browser.sh
 	@$(MAKE) --no-print-directory web
 	cd web && npm run figures
+
+pictures: ## take pictures of every page, in both themes, wide and narrow, into out/pictures: make pictures ARGS="-t 'wide, dark'"
+	@bash tools/browser.sh
+	@$(MAKE) --no-print-directory web
+	cd web && npm run pictures -- $(ARGS)
 
 shop: ## measure plates, sheets and cutting beside the best known: make shop ARGS='--tours DIR'
 	$(GO) run ./cmd/trial shop $(ARGS)

@@ -26,13 +26,18 @@ export default defineConfig({
           globalSetup: './browser/setup.ts',
           testTimeout: 120_000,
           hookTimeout: 120_000,
-          maxWorkers: 2,
+          // Scenarios wait half of their time: three keep two processors busy.
+          maxWorkers: 3,
           expect: { poll: { timeout: 20_000, interval: 100 } },
         },
       },
       {
         extends: true,
         test: { name: 'figures', include: ['browser/**/*.figures.ts'], globalSetup: './browser/setup.ts', testTimeout: 300_000, hookTimeout: 60_000, maxWorkers: 1 },
+      },
+      {
+        extends: true,
+        test: { name: 'pictures', include: ['browser/**/*.pictures.ts'], globalSetup: './browser/setup.ts', testTimeout: 300_000, hookTimeout: 300_000, maxWorkers: 1, expect: { poll: { timeout: 20_000, interval: 100 } } },
       },
     ],
   },

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -41,6 +42,7 @@ type designRow struct {
 	Width   float64 `json:"width"`
 	Height  float64 `json:"height"`
 	Picture string  `json:"picture"`
+	Garment string  `json:"garment" doc:"the colour of the cloth in the picture"`
 }
 
 type idIn struct {
@@ -108,6 +110,13 @@ func nameOf(d bench.Design) string {
 	return "design"
 }
 
+// garmentOf gives the colour of the cloth that a design is shown on.
+func garmentOf(d bench.Design) string {
+	var j struct{ Garment string }
+	_ = json.Unmarshal(d.Job, &j) // a job that cannot be read is shown on the usual cloth
+	return cmp.Or(j.Garment, job.Default("").Garment)
+}
+
 func (s *Server) listDesigns(context.Context, *struct{}) (*bodyOf[[]designRow], error) {
 	list, err := s.opt.Bench.List()
 	if err != nil {
@@ -115,7 +124,7 @@ func (s *Server) listDesigns(context.Context, *struct{}) (*bodyOf[[]designRow], 
 	}
 	out := []designRow{}
 	for _, d := range list {
-		row := designRow{ID: d.ID, Name: nameOf(d), Changed: stamp(d), Picture: fmt.Sprintf("/api/designs/%s/picture.png?size=small&revision=%d", d.ID, d.Now)}
+		row := designRow{ID: d.ID, Name: nameOf(d), Changed: stamp(d), Picture: fmt.Sprintf("/api/designs/%s/picture.png?size=small&revision=%d", d.ID, d.Now), Garment: garmentOf(d)}
 		var f figures
 		if json.Unmarshal(s.opt.Bench.Recall(d.ID, figuresName), &f) == nil {
 			row.Stones, row.Width, row.Height = f.Stones, f.Width, f.Height

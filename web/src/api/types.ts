@@ -57,6 +57,7 @@ export interface DesignCard {
   width: number;
   height: number;
   picture: string;
+  garment: string;
 }
 
 export interface Design {

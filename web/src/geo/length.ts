@@ -39,6 +39,12 @@ export function both(mm: number, first: Unit): string {
   return `${inUnit(mm, first)} · ${inUnit(mm, second)}`;
 }
 
+/** A small length in both units, to 0.05 mm, that keeps its width while it is dragged: "0.031 in · 0.80 mm". */
+export function fine(mm: number, first: Unit): string {
+  const [inches, metric] = [`${(mm / perInch).toFixed(3)} in`, `${mm.toFixed(2)} mm`];
+  return first === 'in' ? `${inches} · ${metric}` : `${metric} · ${inches}`;
+}
+
 /** Two sides in both units: "9 × 8.2 in · 228.6 × 208.3 mm". */
 export function bothSides(w: number, h: number, first: Unit): string {
   const inches = `${plain(w / perInch, 2)} × ${plain(h / perInch, 2)} in`;

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Layout } from '../api/types';
-import { holds, lay, lying, sheetAt, snapped, turnedAbout, type Lying } from './places';
+import { holds, lay, lying, nextPlace, sheetAt, snapped, turnedAbout, type Lying } from './places';
 
 // Two plates of 100 × 40 mm on a sheet of 12 × 20 in.
 const layout = {
@@ -63,4 +63,23 @@ test('the sheet under a point of the mat', () => {
   expect(sheetAt(sheets, [0, 330], 100)).toBe(1);
   expect(sheetAt(sheets, [0, 330], 400)).toBe(2);
   expect(sheetAt(sheets, [0, 330], 4000)).toBe(2);
+});
+
+test('the next free place: beside an edge or a neighbour, then on the next sheet, then from the first', () => {
+  const two = { ...layout, sheets: [layout.sheets[0]!, { number: 2, width: 304.8, height: 508, placed: [] }] } as unknown as Layout;
+  let at = lying(two)[1]!;
+  const seen: string[] = [];
+  for (let i = 0; i < 40; i++) {
+    at = nextPlace(two, at, rules)!;
+    expect(holds(two, at, rules)).toBe(true);
+    seen.push(`${at.sheet} ${at.x} ${at.y}`);
+  }
+  // Right of its old place first; at last back in it.
+  expect(seen[0]).toBe('1 109 49');
+  expect(seen).toEqual(expect.arrayContaining(['1 6 49', '1 198.8 6', '2 6 6', '2 198.8 462']));
+});
+
+test('there is no next place on a sheet that one plate fills', () => {
+  const full = { plates: [{ number: 1, frame: [0, 0, 292.8, 496] }], sheets: [{ number: 1, width: 304.8, height: 508, placed: [{ plate: 1, x: 6, y: 6, turned: false }] }] } as unknown as Layout;
+  expect(nextPlace(full, lying(full)[0]!, rules)).toBeNull();
 });

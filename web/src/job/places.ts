@@ -71,6 +71,23 @@ export function turnedAbout(layout: Layout, p: Lying): Lying {
   return { ...p, turned: !p.turned, x: p.x + (w - h) / 2, y: p.y + (h - w) / 2 };
 }
 
+/**
+ * The next free place for a plate: beside an edge or a neighbour, row by row down its sheet, then down the
+ * sheets after it, and from the first again. Gives null where no other place is free.
+ */
+export function nextPlace(layout: Layout, p: Lying, rules: Rules): Lying | null {
+  const { w, h } = sizeOf(layout, p);
+  const free = layout.sheets.flatMap((s) => {
+    const near = others(layout, { ...p, sheet: s.number });
+    const along = (long: number, whole: number, at: 0 | 1) => [...new Set([rules.margin, whole - rules.margin - long, ...near.map((o) => o[at + 2]! + rules.spacing)])];
+    const corners = along(h, s.height, 1).flatMap((y) => along(w, s.width, 0).map((x) => ({ ...p, sheet: s.number, x, y })));
+    return corners.filter((c) => holds(layout, c, rules));
+  });
+  const order = (a: Lying, b: Lying) => a.sheet - b.sheet || (Math.abs(a.y - b.y) > slack ? a.y - b.y : Math.abs(a.x - b.x) > slack ? a.x - b.x : 0);
+  const away = free.filter((c) => order(c, p) !== 0).sort(order);
+  return away.find((c) => order(c, p) > 0) ?? away[0] ?? null;
+}
+
 /** Writes where all plates lie, one of them anew, into the job. */
 export function lay(layout: Layout, moved: Lying): Change {
   const all = lying(layout).map((p) => (p.plate === moved.plate ? moved : p));

@@ -1,5 +1,6 @@
 import { ask, told } from '../api/client';
 import type { Design, Problem } from '../api/types';
+import { amount } from '../geo/words';
 import { Failed, follow } from '../state/making.svelte';
 
 /** Part is one list of the shop's book on the page: what is in it, and what went wrong last. */
@@ -105,17 +106,15 @@ export const settings = new Settings();
 /** An amount as people read it, in the shop's money where that is said. */
 export function money(text: string | undefined, decimals?: number): string {
   if (!text) return '';
-  const digits = { minimumFractionDigits: decimals ?? 2, maximumFractionDigits: decimals ?? 2 };
-  const money = settings.currency ? { style: 'currency', currency: settings.currency, ...(decimals === undefined ? {} : digits) } : digits;
-  return new Intl.NumberFormat('en-GB', money as Intl.NumberFormatOptions).format(Number(text));
+  return amount(text, settings.currency, decimals);
 }
 
-/** The share of a tax, with all its decimals: 0.09975 is 9.975 %. */
-export const rate = (share: string): string => `${Number((Number(share) * 100).toFixed(6))} %`;
+/** The share of a tax, with all its decimals: 0.09975 is 9.975%. */
+export const rate = (share: string): string => `${Number((Number(share) * 100).toFixed(6))}%`;
 
-/** A share as people read it: 0.4012 is 40.1 %. */
+/** A share as people read it: 0.4012 is 40.1%. */
 export function percent(share: string): string {
-  return `${Number((Number(share) * 100).toFixed(1))} %`;
+  return `${Number((Number(share) * 100).toFixed(1))}%`;
 }
 
 /** Files makes the files of a design, where there are none of it as it is now. */

@@ -186,7 +186,7 @@ export class Hand implements Tool {
     const ways: Record<string, [number, number]> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
     const way = ways[e.key];
     if (way) return this.arrow(way, e.shiftKey);
-    switch (e.key) {
+    switch (e.key.length === 1 ? e.key.toLowerCase() : e.key) {
       case 'Enter':
         return this.enter();
       case 'Escape':

@@ -14,13 +14,20 @@ export const help: { head: string; keys: KeyHelp[] }[] = [
   {
     head: 'Everywhere',
     keys: [
+      { keys: ['?'], text: 'this sheet' },
+      { keys: ['U'], text: 'inches or millimetres first' },
+      { keys: ['Tab'], text: 'to the next field or button; onto the mat, too' },
+    ],
+  },
+  {
+    head: 'In a design',
+    keys: [
       { keys: ['1', '…', '5'], text: 'go to drawing, stones, plates, sheets, papers' },
       { keys: ['Ctrl Z'], text: 'undo' },
-      { keys: ['Ctrl Y'], text: 'redo' },
+      { keys: ['Ctrl Y', 'Ctrl Shift Z'], text: 'redo' },
       { keys: ['M'], text: 'make the files' },
       { keys: ['F'], text: 'to the next finding' },
-      { keys: ['U'], text: 'inches or millimetres first' },
-      { keys: ['?'], text: 'this sheet' },
+      { keys: ['Esc'], text: 'close the findings' },
     ],
   },
   {
@@ -32,13 +39,20 @@ export const help: { head: string; keys: KeyHelp[] }[] = [
     ],
   },
   {
+    head: 'Several drawings',
+    keys: [
+      { keys: ['←', '↑', '→', '↓'], text: 'move the picked one by 1 mm, with Shift 10 mm' },
+      { keys: ['Esc'], text: 'let go' },
+    ],
+  },
+  {
     head: 'Stones by hand',
     keys: [
       { keys: ['V', 'A', 'P'], text: 'pick and move, add, paint' },
       { keys: ['←', '↑', '→', '↓'], text: 'from stone to stone' },
       { keys: ['Enter'], text: 'take the stone up; put it down' },
-      { keys: ['Shift ←', '…'], text: 'a stone in the air: 1 mm; without Shift 0.1 mm' },
-      { keys: ['Delete'], text: 'take the stone out' },
+      { keys: ['←', '↑', '→', '↓'], text: 'a stone in the air: 0.1 mm, with Shift 1 mm' },
+      { keys: ['Delete', 'Backspace'], text: 'take the stone out' },
       { keys: ['C'], text: 'give it the chosen colour' },
       { keys: ['R'], text: 'give its whole row the chosen colour' },
       { keys: ['Esc'], text: 'leave it as it was; let go' },
@@ -50,6 +64,8 @@ export const help: { head: string; keys: KeyHelp[] }[] = [
       { keys: ['Enter'], text: 'pick a plate, the next one' },
       { keys: ['←', '↑', '→', '↓'], text: 'move it by 1 mm, with Shift 10 mm' },
       { keys: ['T'], text: 'turn it' },
+      { keys: ['S'], text: 'to the next free place, also on another sheet' },
+      { keys: ['Esc'], text: 'let go' },
     ],
   },
   {
@@ -69,6 +85,11 @@ export function isTyping(e: KeyboardEvent): boolean {
   return at.isContentEditable || at instanceof HTMLTextAreaElement || at instanceof HTMLSelectElement;
 }
 
+/** Says whether what has the focus answers to the key itself, as a button does to Space. */
+function answers(e: KeyboardEvent): boolean {
+  return e.key === ' ' && e.target instanceof Element && e.target.closest('button, a, summary, input') !== null;
+}
+
 /** What stations add while they are open. */
 export const stationKeys = new Map<string, () => void>();
 
@@ -83,7 +104,7 @@ export function onKey(e: KeyboardEvent): void {
     }
     return;
   }
-  if (e.ctrlKey || e.metaKey || e.altKey) return;
+  if (e.ctrlKey || e.metaKey || e.altKey || answers(e)) return;
   if (e.key === '?') {
     app.sheetOpen = true;
     e.preventDefault();
@@ -95,12 +116,13 @@ export function onKey(e: KeyboardEvent): void {
     own();
     return;
   }
-  if (!design || app.route.page !== 'design') return;
+  const letter = e.key.toLowerCase();
+  if (letter === 'u') app.setUnit(app.unit === 'in' ? 'mm' : 'in');
+  if (!design) return;
   const at = Number(e.key);
   if (at >= 1 && at <= stations.length) app.go({ page: 'design', id: design.id, station: stations[at - 1]! });
-  if (e.key === 'm') {
+  if (letter === 'm') {
     app.go({ page: 'design', id: design.id, station: 'papers' });
     void making.make(design);
   }
-  if (e.key === 'u') app.setUnit(app.unit === 'in' ? 'mm' : 'in');
 }

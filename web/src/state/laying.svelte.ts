@@ -1,6 +1,6 @@
 import { themeColour } from '../view/colours';
 import { parseLength } from '../geo/length';
-import { holds, lay, lying, sheetAt, sizeOf, snapped, turnedAbout, type Lying, type Rules } from '../job/places';
+import { holds, lay, lying, nextPlace, sheetAt, sizeOf, snapped, turnedAbout, type Lying, type Rules } from '../job/places';
 import { toScreen, type Camera } from '../view/camera';
 import { plateAt, sheetOrigins } from '../view/sheets';
 import { app } from './app.svelte';
@@ -89,8 +89,10 @@ export class Laying implements Tool {
     }
     if (!was) return false;
     const way = ways[e.key];
+    const letter = e.key.toLowerCase();
     if (e.key === 'Escape') this.picked = -1;
-    else if (e.key === 't') this.turn();
+    else if (letter === 't') this.turn();
+    else if (letter === 's') this.next();
     else if (e.key === 'Enter') this.picked = layout.plates[(layout.plates.findIndex((p) => p.number === this.picked) + 1) % layout.plates.length]!.number;
     else if (way) {
       const step = e.shiftKey ? 10 : 1;
@@ -112,6 +114,20 @@ export class Laying implements Tool {
     const sheet = layout.sheets.find((s) => s.number === at.sheet)!;
     const m = this.rules.margin;
     this.hold({ ...at, x: Math.max(m, Math.min(at.x, sheet.width - m - w)), y: Math.max(m, Math.min(at.y, sheet.height - m - h)) });
+    this.put();
+  }
+
+  /** Lays the picked plate at the next free place, also on another sheet: over a neighbour, where steps do not lead. */
+  next(): void {
+    const layout = this.design.layout;
+    const was = this.at(this.picked);
+    if (!layout || !was) return;
+    const at = nextPlace(layout, was, this.rules);
+    if (!at) {
+      app.said = this.design.news = 'There is no other free place for this plate.';
+      return;
+    }
+    this.held = { at, ok: true };
     this.put();
   }
 

@@ -38,6 +38,8 @@ class Stage {
   overlay = $state.raw<(ctx: CanvasRenderingContext2D, camera: Camera) => void>(() => {});
   tool = $state.raw<Tool>({});
   label = $state('');
+  /** What is being done, told on the mat beside what moves. */
+  caption = $state('');
   scale = $state(1);
   /** Set by the stage itself. */
   fly: (x: number, y: number, scale?: number) => void = () => {};
