@@ -19,12 +19,12 @@ func (p *page) countColumns() []countColumn {
 		{v.Say("With spare"), 70, func(r ticket.Row) string { return orBlank(r.Take, v.Whole(r.Take)) }, false},
 		{v.Say("Gross"), 52, func(r ticket.Row) string { return orBlank(r.Gross, v.Whole(r.Gross)) }, false},
 		{v.Say("Packs"), 36, func(r ticket.Row) string { return orBlank(r.Packs, v.Whole(r.Packs)) }, false},
-		{v.Say("Grams"), 18, func(r ticket.Row) string { return orBlank(int(r.Grams*10), v.Fixed(r.Grams, 1)) }, false},
+		{v.Say("Grams"), 18, func(r ticket.Row) string { return orBlank(r.Grams, v.Fixed(r.Grams, 1)) }, false},
 	}
 }
 
 // orBlank leaves out what the ticket does not say.
-func orBlank(n int, s string) string {
+func orBlank[N int | float64](n N, s string) string {
 	if n == 0 {
 		return "–"
 	}
