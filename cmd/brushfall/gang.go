@@ -97,7 +97,7 @@ func (f *gangFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.flock, "flock", "", "`NAME` of the flock whose trial holes say how wide holes are\n(default the shop's usual one)")
 	fs.StringVar(&f.cutter, "cutter", "", "`NAME` of the cutter that they were cut on")
 	fs.StringVar(&f.fits, "fits", "", "`FILE` of the shop's fits, instead of the one that \"gauge\" keeps")
-	stonesFlag(fs, &f.book)
+	timingsFlag(fs, &f.book)
 	fs.StringVar(&f.paper, "paper", "", "`PAPER` of the tickets: a4 or letter (default what the job files say)")
 	fs.StringVar(&f.language, "language", "", languageHelp)
 	fs.StringVar(&f.effort, "effort", "", "`EFFORT`: live for a quick look, final for the cut")
@@ -112,6 +112,10 @@ func (f gangFlags) given() makeFlags {
 func (a *app) gang(ctx context.Context, args []string, f gangFlags) error {
 	if f.out == "" {
 		return fault.New("out-missing", "", "say where to write: add -o and a folder, such as -o regatta")
+	}
+	works, err := readTimings(ctx, f.book)
+	if err != nil {
+		return err
 	}
 	var jobs []job.GangJob
 	for _, arg := range args {
@@ -130,6 +134,7 @@ func (a *app) gang(ctx context.Context, args []string, f gangFlags) error {
 		if j, err = withFits(j, given); err != nil {
 			return err
 		}
+		j.Works = works
 		jobs = append(jobs, job.GangJob{Job: j, Number: number})
 	}
 	opt, err := f.options(jobs[0].Sheet)

@@ -75,7 +75,7 @@ func (a *app) makeCommand() *cobra.Command {
 	fs.StringVar(&f.flock, "flock", "", "`NAME` of the flock whose trial holes say how wide holes are\n(default the shop's usual one)")
 	fs.StringVar(&f.cutter, "cutter", "", "`NAME` of the cutter that they were cut on")
 	fs.StringVar(&f.fits, "fits", "", "`FILE` of the shop's fits, instead of the one that \"gauge\" keeps")
-	stonesFlag(fs, &f.book)
+	timingsFlag(fs, &f.book)
 	fs.StringVar(&f.garment, "garment", "", "`COLOUR` of the cloth in the picture: navy, \"#1b1d22\"")
 	fs.StringVar(&f.paper, "paper", "", "`PAPER` of the ticket: a4 or letter (default a4)")
 	fs.StringVar(&f.language, "language", "", languageHelp)
@@ -97,6 +97,9 @@ func (a *app) make(ctx context.Context, input string, f makeFlags) error {
 		return err
 	}
 	if j, err = withFits(j, f); err != nil {
+		return err
+	}
+	if j.Works, err = readTimings(ctx, f.book); err != nil {
 		return err
 	}
 	if f.out == "" {

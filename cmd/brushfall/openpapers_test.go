@@ -28,6 +28,7 @@ func TestPapersOfThePageAreThoseOfTheCommands(t *testing.T) {
 	command := func(args ...string) outcome { return does(t, append(args, book...)...) }
 	command("stock", "receive", "--size", "SS6", "--colour", "crystal", "--gross", "10", "--cost", "7.20", "--supplier", "Reed & Co")
 	command("price", "set", "labour=18", "flock=6.50", "tape=0.80", "film=1.10", "currency=GBP", "tax=20% contained", "breaks=12:5%", "shop=Saltmarsh Sparkle; Reed Lane 3")
+	command("price", "time", "brush", "95", "--times", "4") // the tickets of both have it
 	b := openBench(t)
 	design := b.value(b.ask("POST", "/api/designs", `{"lettering": {"text": "Heron"}}`), "id")
 	run := b.made(design)
@@ -78,7 +79,7 @@ func TestPapersOfThePageAreThoseOfTheCommands(t *testing.T) {
 		same("care card", "p.pdf", b.ask("GET", "/api/papers/care.pdf?press=cotton&design=Heron&code="+code+"&"+on, ""))
 		plain("paper", "buy", "list.json", "--currency", "GBP", "--shop", "Saltmarsh Sparkle; Reed Lane 3", "--date", "2026-03-01")
 		same("buy list", "p.pdf", b.ask("POST", "/api/shop/buy.pdf?day=2026-03-01&"+on, `{"wants": [{"size": "SS6", "colour": "crystal", "pieces": 5000}]}`))
-		does(t, "make", "heron.yaml", "--language", c.language, "--paper", c.paper, "-o", "again")
+		command("make", "heron.yaml", "--language", c.language, "--paper", c.paper, "-o", "again")
 		same("ticket", "again/ticket.pdf", b.ask("GET", "/api/runs/"+run+"/ticket.pdf?"+on, ""))
 		does(t, "gauge", "--size", "SS6", "--step", "0.06", "--steps", "5", "--language", c.language, "--paper", c.paper, "-o", "trial")
 		same("paper of trial holes", "trial/gauge.pdf", b.ask("GET", "/api/papers/gauge.pdf?size=SS6&step=0.06&steps=5&"+on, ""))

@@ -26,6 +26,7 @@ type summary struct {
 	Least    leastRow   `json:"least"`
 	Sheets   int        `json:"sheets"`
 	Cutting  []timeRow  `json:"cutting"`
+	Works    []workRow  `json:"works"`
 	Folder   string     `json:"folder"`
 	Files    []string   `json:"files"`
 	Warnings []remark   `json:"warnings"`
@@ -81,7 +82,7 @@ func summarise(j job.Job, res job.Result, dir string, files []job.File) summary 
 	doc := res.Document
 	s := summary{
 		Design: doc.Design, Width: doc.Width, Height: doc.Height, Stones: len(doc.Stones),
-		Sheets: len(doc.Sheets), Folder: dir, Warnings: remarks(j, res), total: count.Total(res.Counts),
+		Sheets: len(doc.Sheets), Folder: dir, Works: workRows(j), Warnings: remarks(j, res), total: count.Total(res.Counts),
 	}
 	for _, c := range res.Counts {
 		s.Counts = append(s.Counts, countRow{c.Size, c.Colour, c.Pieces, c.Take, c.Gross, c.Grams})
@@ -146,6 +147,7 @@ func (a *app) report(s summary) error {
 		fmt.Fprintf(&b, "  no fewer were found; at least %s\n", s.Least.Why)
 	}
 	printCutting(&b, s.Cutting)
+	fmt.Fprintf(&b, "\n%s\n", worksText(s.Works))
 	fmt.Fprintln(&b, "\nHoles:")
 	for _, f := range s.Fits {
 		fmt.Fprintf(&b, "  %s  %s: the largest stone and a fit of %s, from %s\n", f.Size, unit.Length(f.Hole).Format(unit.Millimetre), unit.Length(f.Fit).Format(unit.Millimetre), f.Source)

@@ -14,6 +14,7 @@ import (
 	"brushfall/internal/artwork/lettering"
 	"brushfall/internal/fault"
 	"brushfall/internal/job"
+	"brushfall/internal/price"
 	"brushfall/internal/roster"
 )
 
@@ -133,19 +134,23 @@ func (a *app) composed(ctx context.Context, input, list string, f rosterFlags) (
 	if err != nil {
 		return job.Roster{}, err
 	}
-	prepare, err := f.prepare(input)
+	works, err := readTimings(ctx, f.book)
+	if err != nil {
+		return job.Roster{}, err
+	}
+	prepare, err := f.prepare(input, works)
 	if err != nil {
 		return job.Roster{}, err
 	}
 	flags := f.gangFlags
-	flags.out = ""
+	flags.out, flags.book = "", ""
 	r, err := job.Compose(t, l, faults, fmt.Sprintf("%s %+v", programDigest(), flags), prepare)
 	return r, err
 }
 
 // prepare lays the flags over the job of a row, and gives it the files that it
 // names, each of which is read once for all rows.
-func (f rosterFlags) prepare(input string) (job.Prepare, error) {
+func (f rosterFlags) prepare(input string, works map[string]price.Value) (job.Prepare, error) {
 	given := f.given()
 	trial := job.Default("trial.svg")
 	trial.Width = 1
@@ -161,7 +166,7 @@ func (f rosterFlags) prepare(input string) (job.Prepare, error) {
 		if err := given.apply(&j); err != nil {
 			return j, err
 		}
-		j.Fits = trial.Fits
+		j.Fits, j.Works = trial.Fits, works
 		if f.flock != "" {
 			j.Flock = trial.Flock
 		}

@@ -70,7 +70,9 @@ func keepers() []string { return []string{"store", "bench/shelf"} }
 func judges() []string { return []string{"fault", "geom", "catalogue", "design"} }
 
 // forTests lists packages that only tests import.
-func forTests() []string { return []string{"outside", "cut/cuttest", "architecture"} }
+func forTests() []string {
+	return []string{"outside", "cut/cuttest", "ticket/papertest", "architecture"}
+}
 
 // banned lists what no stage imports: stages read from an io.Reader, write to
 // an io.Writer, and give the same bytes for the same input.

@@ -21,7 +21,6 @@ import (
 	"brushfall/internal/fault"
 	"brushfall/internal/geom"
 	"brushfall/internal/layout"
-	"brushfall/internal/price"
 	"brushfall/internal/proof"
 	"brushfall/internal/ticket"
 	"brushfall/internal/ticket/pdf"
@@ -144,7 +143,7 @@ func (j Job) Ticket(w io.Writer, res Result) error {
 // ticket writes the papers.
 func (j Job) ticket(w io.Writer, res *Result, picture image.Image) error {
 	v := wording.In(j.Language)
-	times, err := workTimes(v, res)
+	times, err := j.workTimes(v, res)
 	if err != nil {
 		return err
 	}
@@ -165,31 +164,6 @@ func (j Job) ticket(w io.Writer, res *Result, picture image.Image) error {
 	return pdf.Write(w, papers, picture, pdf.Options{Paper: pdf.Paper(j.Paper)})
 }
 
-// workTimes is what a ticket says of the time that a template and a transfer take: the
-// usual times that prices begin with.
-func workTimes(v wording.Voice, res *Result) ([]ticket.Fact, error) {
-	out := cuttingTime(v, res.Times)
-	plates, holes := len(res.Document.Plates), 0
-	for _, p := range res.Document.Plates {
-		holes += len(p.Holes)
-	}
-	if plates == 0 {
-		return out, nil
-	}
-	usual, err := price.Read(nil)
-	if err != nil {
-		return nil, err
-	}
-	about := func(work string, many float64) string {
-		each, _ := usual.Works[work].Float64()
-		return About(each * many)
-	}
-	return append(out,
-		ticket.Fact{Label: v.Say("Weeding, once (from memory)"), Value: v.Say("about %s", about(price.Weed, float64(holes)/100))},
-		ticket.Fact{Label: v.Say("A transfer (brushing: common practice; the rest: from memory)"), Value: v.Say("brushing %s, mending %s, lifting %s, pressing %s",
-			about(price.Brush, float64(plates)), about(price.Tidy, float64(holes)/100), about(price.Lift, float64(plates)), about(price.Press, 1))}), nil
-}
-
 // cuttingTime is what the papers say of the time at the cutter.
 func cuttingTime(v wording.Voice, times []pace.Estimate) []ticket.Fact {
 	sum := 0.0
@@ -199,7 +173,7 @@ func cuttingTime(v wording.Voice, times []pace.Estimate) []ticket.Fact {
 	if sum == 0 {
 		return nil
 	}
-	return []ticket.Fact{{Label: v.Say("Cutting, estimated"), Value: v.Say("about %s", About(sum))}}
+	return []ticket.Fact{{Label: v.Say("Cutting, estimated"), Value: v.Say("about %s", unbroken(About(sum)))}}
 }
 
 // unusedNote tells that a rule of the job file picked nothing.

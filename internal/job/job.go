@@ -13,6 +13,7 @@ import (
 	"brushfall/internal/design"
 	"brushfall/internal/fit"
 	"brushfall/internal/layout"
+	"brushfall/internal/price"
 	"brushfall/internal/sheet"
 	"brushfall/internal/ticket"
 	"brushfall/internal/unit"
@@ -153,6 +154,10 @@ type Job struct {
 	// Stones are the sizes and colours that the job was read with: the built-in ones, and
 	// those of the shop's book.
 	Stones catalogue.Stones
+	// Works are how long the shop's own works take, in seconds, by the names of package
+	// price, with where that comes from; the ticket has the usual times of what is not
+	// in it. The caller reads them.
+	Works map[string]price.Value
 }
 
 // Default gives the job for an artwork file when nothing else is said: SS10

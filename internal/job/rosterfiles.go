@@ -121,7 +121,7 @@ func (r *rosterRun) writeDesign(ctx context.Context, d GangDesign, key string) e
 	if err != nil {
 		return err
 	}
-	part := partKey("design", key, string(on), d.Folder, strconv.Itoa(d.Transfers), string(r.opt.Gang.Paper), string(d.Job.Language), d.Document.Design)
+	part := partKey("design", key, string(on), d.Folder, strconv.Itoa(d.Transfers), string(r.opt.Gang.Paper), string(d.Job.Language), d.Document.Design, fmt.Sprint(d.Job.Works))
 	if r.opt.Store.Done(part) {
 		return nil
 	}

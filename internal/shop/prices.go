@@ -57,6 +57,14 @@ func (r Rate) Check() (Rate, error) {
 	return r, nil
 }
 
+// Timings gives how long the shop's own works take, of the settings that hold after all
+// rates: the works that it timed or set, in seconds, by the names of package price.
+func Timings(rates []Rate) map[string]price.Value {
+	out := InForce(rates)
+	maps.DeleteFunc(out, func(name string, _ price.Value) bool { return !price.IsWork(name) })
+	return out
+}
+
 // InForce gives the settings that hold after all rates, in their order: the last
 // change of each, or the mean of the timings since. What is not set, or was set
 // back, is left out.

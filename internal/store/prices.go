@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"slices"
 	"time"
 
@@ -27,6 +28,24 @@ func (b *Book) SetRates(ctx context.Context, at time.Time, rates []shop.Rate) er
 		}
 		return nil
 	})
+}
+
+// withRates is the first schema that has rates.
+const withRates = 6
+
+// ReadRates gives the rates of the book at path, and changes nothing in it, not even its
+// schema. Faults "book-missing", "book-not", "book-newer".
+func ReadRates(ctx context.Context, path string) ([]shop.Rate, error) {
+	b, err := Look(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	var out []shop.Rate
+	at, err := b.version(ctx)
+	if err == nil && at >= withRates {
+		out, err = b.Rates(ctx)
+	}
+	return out, errors.Join(b.wrap(err), b.Close())
 }
 
 // Rates implements shop.Prices.

@@ -8,6 +8,7 @@ import (
 	"brushfall/internal/job"
 	"brushfall/internal/office"
 	"brushfall/internal/price"
+	"brushfall/internal/shop"
 )
 
 // costBody is what one transfer costs the shop by its book. Each is empty where that is
@@ -64,4 +65,21 @@ func (s *Server) reckoned(ctx context.Context, d job.Draft) (*costBody, error) {
 		return nil, err
 	}
 	return &costBody{Each: c.Total.StringFixed(costPlaces), Currency: p.Settings.Currency}, nil
+}
+
+// timings gives the shop's own times of its work, for tickets; nil where there is no book
+// or it cannot be read: the ticket then says that it has the usual ones.
+func (s *Server) timings(ctx context.Context) map[string]price.Value {
+	if s.opt.Shop == nil {
+		return nil
+	}
+	b, err := s.opt.Shop(ctx, false)
+	if err != nil || b == nil {
+		return nil
+	}
+	rates, err := b.Rates(ctx)
+	if err != nil {
+		return nil
+	}
+	return shop.Timings(rates)
 }

@@ -76,7 +76,7 @@ func (s *Server) paperRoutes() {
 }
 
 // ticketPaper prints the ticket of a run anew.
-func (s *Server) ticketPaper(_ context.Context, in *ticketIn) (*downloadOut, error) {
+func (s *Server) ticketPaper(ctx context.Context, in *ticketIn) (*downloadOut, error) {
 	if _, err := s.done(in.Run); err != nil {
 		return nil, err
 	}
@@ -88,6 +88,7 @@ func (s *Server) ticketPaper(_ context.Context, in *ticketIn) (*downloadOut, err
 		return nil, fault.New("design", in.Run, "this run is not of one design; its tickets are among its files")
 	}
 	j, p := r.job, in.print()
+	j.Works = s.timings(ctx)
 	if p.Language != "" {
 		j.Language = p.Language
 	}

@@ -85,7 +85,11 @@ func (s *Server) newRoster(ctx context.Context, in *newIn) (*bodyOf[rosterBody],
 	if err != nil {
 		return nil, err
 	}
-	composed, err := job.Compose(t, l, faults, s.opt.Version, func(j job.Job) (job.Job, error) { return s.supplied(j, d.Files) })
+	works := s.timings(ctx)
+	composed, err := job.Compose(t, l, faults, s.opt.Version, func(j job.Job) (job.Job, error) {
+		j.Works = works
+		return s.supplied(j, d.Files)
+	})
 	if err != nil {
 		return nil, err
 	}

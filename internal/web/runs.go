@@ -216,6 +216,7 @@ func (s *Server) newRun(ctx context.Context, in *idIn) (*bodyOf[runOut], error) 
 			return nil, fault.New("job-field", jobName, "fields of a list stand in this design where a size, a colour or the like should; make its transfers from a list")
 		}
 	}
+	j.Works = s.timings(ctx)
 	r := s.begin(d.ID, d.Now, "waiting for another run", func(ctx context.Context, r *run) ([]job.File, error) {
 		free, err := s.runs.turn(ctx)
 		if err != nil {

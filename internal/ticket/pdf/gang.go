@@ -41,16 +41,16 @@ func (p *page) gangHead(g ticket.Gang, title string) {
 	p.shrunk(true, 26, 15, ink, title, p.inner())
 	p.text(margin, p.y+14, title)
 	p.y += 22
-	x, step := margin, p.inner()/float64(max(3, len(g.Facts)))
-	bottom := p.y
-	for _, f := range g.Facts {
-		p.style(false, 8, grey)
-		p.text(x, p.y+3, f.Label)
-		p.style(false, 10, ink)
-		bottom = math.Max(bottom, p.lines(x, p.y+7.6, p.wrapped(f.Value, step-3), 4.4))
-		x += step
+	const across = 3
+	step := p.inner() / across
+	for i := 0; i < len(g.Facts); i += across {
+		bottom := p.y
+		for j, f := range g.Facts[i:min(i+across, len(g.Facts))] {
+			bottom = math.Max(bottom, p.fact(f, margin+float64(j)*step, p.y, step-3))
+		}
+		p.y = bottom + 0.4
 	}
-	p.y = bottom + gutter
+	p.y += gutter
 }
 
 // The columns of the list of designs, from the left margin, in mm.

@@ -9,11 +9,13 @@ import (
 	"brushfall/internal/design"
 	"brushfall/internal/outside"
 	"brushfall/internal/ticket"
+	"brushfall/internal/wording"
 )
 
 // gangOf gives twelve designs of two plates on six sheets, the second an odd piece.
-func gangOf() ticket.GangInput {
-	var in ticket.GangInput
+func gangOf(l wording.Language) ticket.GangInput {
+	v := wording.In(l)
+	in := ticket.GangInput{Language: l}
 	for n := range 12 {
 		name := "Heron badge number " + string(rune('A'+n))
 		var sheets []design.Sheet
@@ -34,15 +36,21 @@ func gangOf() ticket.GangInput {
 			in.Sheets[on-1].Placed = append(in.Sheets[on-1].Placed, s.Placed...)
 		}
 	}
+	in.Designs[3].Document.Design = crowdedName // as long as they come
+	in.Sheets[1].Placed[2].Design, in.Sheets[1].Placed[3].Design = crowdedName, crowdedName
 	in.Counts = []ticket.Count{{Size: "SS10", Colour: "crystal", Pieces: 4321, Take: 4408, Gross: 31, Packs: 4, Grams: 62.2}}
-	in.Facts = []ticket.Fact{{Label: "Tape, a transfer each", Value: "39 sheets, 304.8 × 304.8 mm"}}
+	in.Facts = []ticket.Fact{
+		{Label: v.Say("Tape, a transfer each"), Value: v.Say("%d sheets, %s", 39, v.Area(304.8, 304.8))},
+		{Label: v.Say("Decal film, a transfer each"), Value: v.Say("%d sheets, %s", 39, v.Area(304.8, 304.8))},
+		{Label: v.Say("Cutting, estimated"), Value: v.Say("about %s", "2 h 44 min")},
+	}
 	return in
 }
 
 // Poppler reads on the paper what it is for: every design with its folder, every
 // plate on its sheet, what is left over, what to take, and the caution.
 func TestGangPaperReadByPoppler(t *testing.T) {
-	g, err := ticket.BuildGang(gangOf())
+	g, err := ticket.BuildGang(gangOf(wording.English))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +80,7 @@ func TestGangPaperReadByPoppler(t *testing.T) {
 }
 
 func TestGangPaperRefusesAStrangePlate(t *testing.T) {
-	in := gangOf()
+	in := gangOf(wording.English)
 	in.Sheets[0].Placed[0].Plate = 7
 	if _, err := ticket.BuildGang(in); err == nil || !strings.Contains(err.Error(), "plate 7") {
 		t.Error(err)

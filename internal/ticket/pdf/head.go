@@ -79,13 +79,66 @@ func (p *page) overview(t ticket.Ticket, ratio float64) {
 	}
 	width := p.width - margin - x
 	y := p.figures(t, x, top, width)
-	for _, f := range t.Facts {
-		p.style(false, 8, grey)
-		p.text(x, y+3, f.Label)
-		p.style(false, 10, ink)
-		y = p.lines(x, y+7.6, p.wrapped(f.Value, width), 4.4) - 0.4
+	beside := len(t.Facts)
+	if ratio > 0 {
+		bottom += 2
+		beside = p.factsBeside(t.Facts, y, width, bottom, x-8-margin)
+	}
+	for i, f := range t.Facts {
+		if i < beside {
+			y = p.fact(f, x, y, width)
+			continue
+		}
+		bottom = p.fact(f, margin, bottom, x-8-margin)
 	}
 	p.y = math.Max(bottom, y) + gutter
+}
+
+// factsBeside gives how many of the facts stand beside the picture, from y on, so that
+// the page is filled evenly; the others stand below it, from bottom on.
+func (p *page) factsBeside(facts []ticket.Fact, y, width, bottom, below float64) int {
+	best, least := len(facts), math.Inf(1)
+	for n := len(facts); n >= 0; n-- {
+		right, left := y, bottom
+		for i, f := range facts {
+			if i < n {
+				right += p.factHeight(f, width)
+			} else {
+				left += p.factHeight(f, below)
+			}
+		}
+		if ends := math.Max(right, left); ends < least-factSlack {
+			best, least = n, ends
+		}
+	}
+	return best
+}
+
+// factSlack is by how much a page must get shorter for another fact to go below the
+// picture, in mm.
+const factSlack = 1.0
+
+// The leading of a fact's label and of its value, in mm.
+const (
+	factLabel = 3.4
+	factValue = 4.4
+)
+
+// fact prints a label with its value below it, both wrapped, and gives where the next
+// begins.
+func (p *page) fact(f ticket.Fact, x, y, width float64) float64 {
+	p.style(false, 8, grey)
+	y = p.lines(x, y+3, p.wrapped(f.Label, width), factLabel)
+	p.style(false, 10, ink)
+	return p.lines(x, y+factValue-factLabel+0.2, p.wrapped(f.Value, width), factValue) - 0.4
+}
+
+// factHeight gives the height of fact.
+func (p *page) factHeight(f ticket.Fact, width float64) float64 {
+	p.style(false, 8, grey)
+	labels := len(p.wrapped(f.Label, width))
+	p.style(false, 10, ink)
+	return 3 + factLabel*float64(labels-1) + factValue*float64(1+len(p.wrapped(f.Value, width))) - 0.2
 }
 
 // highestPicture is how high a picture may be beside the figures of a page so high, in mm.

@@ -153,7 +153,24 @@ func papers(t testing.TB, l wording.Language) map[string]write {
 	proofOf := func(in ticket.Input) write {
 		return func(w io.Writer, opt Options) error { return WriteCustomerProof(w, proofSample(t, l, in), opt) }
 	}
+	gang := func(change func(*ticket.GangInput)) write {
+		return func(w io.Writer, opt Options) error {
+			in := gangOf(l)
+			change(&in)
+			g, err := ticket.BuildGang(in)
+			if err != nil {
+				return err
+			}
+			return WriteGang(w, g, opt)
+		}
+	}
 	return map[string]write{
+		"gang": gang(func(*ticket.GangInput) {}),
+		"gang, of a list, mirrored": gang(func(in *ticket.GangInput) {
+			for i := range in.Designs {
+				in.Designs[i].Transfers, in.Designs[i].Document.Mirrored = 3*i+1, true
+			}
+		}),
 		"quote": func(w io.Writer, opt Options) error {
 			return WriteQuote(w, ticket.Quote{Sale: saleSample(l, 4), Until: sampleDay.AddDate(0, 1, 0)}, opt)
 		},

@@ -13,6 +13,7 @@ import (
 
 	"brushfall/internal/fault"
 	"brushfall/internal/ticket"
+	"brushfall/internal/ticket/papertest"
 	"brushfall/internal/wording"
 )
 
@@ -59,7 +60,7 @@ func TestPapersHoldInEveryLanguage(t *testing.T) {
 			if name == "labels" {
 				continue // stickers begin where the grid says: TestLabelsStayInTheirCells
 			}
-			checkWords(t, fmt.Sprintf("%s, page %d", what, n+1), page)
+			papertest.CheckWords(t, fmt.Sprintf("%s, page %d", what, n+1), page)
 		}
 		if l == wording.English || strings.HasPrefix(name, "labels") {
 			return

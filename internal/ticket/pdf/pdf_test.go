@@ -2,8 +2,6 @@ package pdf
 
 import (
 	"bytes"
-	"cmp"
-	"encoding/xml"
 	"fmt"
 	"image"
 	"io"
@@ -11,7 +9,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -19,6 +16,7 @@ import (
 	"brushfall/internal/fault"
 	"brushfall/internal/outside"
 	"brushfall/internal/ticket"
+	"brushfall/internal/ticket/papertest"
 	"brushfall/internal/wording"
 )
 
@@ -41,32 +39,7 @@ func run(t *testing.T, name string, args ...string) string {
 	return string(out)
 }
 
-// word is a word as poppler finds it on a page, in points from the top left.
-type word struct {
-	XMin float64 `xml:"xMin,attr"`
-	YMin float64 `xml:"yMin,attr"`
-	XMax float64 `xml:"xMax,attr"`
-	YMax float64 `xml:"yMax,attr"`
-	Text string  `xml:",chardata"`
-}
-
-type popplerPage struct {
-	Width  float64 `xml:"width,attr"`
-	Height float64 `xml:"height,attr"`
-	Words  []word  `xml:"word"`
-}
-
-func popplerPages(t *testing.T, path string) []popplerPage {
-	t.Helper()
-	out := run(t, "pdftotext", "-bbox", path, "-")
-	var doc struct {
-		Pages []popplerPage `xml:"body>doc>page"`
-	}
-	if err := xml.Unmarshal([]byte(out), &doc); err != nil {
-		t.Fatal(err)
-	}
-	return doc.Pages
-}
+func popplerPages(t *testing.T, path string) []papertest.Page { return papertest.Pages(t, path) }
 
 // tickets are the papers that every check of the page runs on.
 func tickets(t *testing.T) map[string][]byte {
@@ -98,27 +71,7 @@ func TestNothingIsClippedOrOverprinted(t *testing.T) {
 			if len(page.Words) < 5 {
 				t.Errorf("%s: page %d has only %d words", name, n+1, len(page.Words))
 			}
-			checkWords(t, fmt.Sprintf("%s, page %d", name, n+1), page)
-		}
-	}
-}
-
-func checkWords(t *testing.T, name string, page popplerPage) {
-	t.Helper()
-	const perMM, slack = 72 / 25.4, 0.6
-	edge := margin*perMM - slack
-	slices.SortFunc(page.Words, func(a, b word) int { return cmp.Compare(a.YMin, b.YMin) })
-	for i, w := range page.Words {
-		if w.XMin < edge || w.XMax > page.Width-edge || w.YMin < 8*perMM || w.YMax > page.Height-4*perMM {
-			t.Errorf("%s: %q stands at %.0f to %.0f, %.0f to %.0f", name, w.Text, w.XMin, w.XMax, w.YMin, w.YMax)
-		}
-		for _, o := range page.Words[i+1:] {
-			// boxes include the room of accents and tails: only deep overlap is overprinting
-			across := math.Min(w.XMax, o.XMax) - math.Max(w.XMin, o.XMin)
-			down := math.Min(w.YMax, o.YMax) - math.Max(w.YMin, o.YMin)
-			if across > slack && down > 0.35*math.Min(w.YMax-w.YMin, o.YMax-o.YMin) {
-				t.Errorf("%s: %q is printed upon %q", name, w.Text, o.Text)
-			}
+			papertest.CheckWords(t, fmt.Sprintf("%s, page %d", name, n+1), page)
 		}
 	}
 }

@@ -87,7 +87,7 @@ func crowdedInput(t testing.TB) ticket.Input {
 		kinds = append(kinds, [2]string{"SS6", c}, [2]string{"SS16", c})
 		plateOf = append(plateOf, i+1, i+1)
 	}
-	return sample(t, "Saltmarsh Herons Regatta Weekend Łódź 2026 Supporters’ Jacket Back, Second Edit", 130, kinds, plateOf)
+	return sample(t, crowdedName, 130, kinds, plateOf)
 }
 
 func printed(t testing.TB, in ticket.Input, opt Options) []byte {
@@ -131,3 +131,5 @@ func pictureOf(t testing.TB, doc design.Document, opt proof.Options) *image.RGBA
 	pictures.Store(key, img)
 	return img
 }
+
+const crowdedName = "Saltmarsh Herons Regatta Weekend Łódź 2026 Supporters’ Jacket Back, Second Edit"

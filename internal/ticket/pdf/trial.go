@@ -1,8 +1,10 @@
 package pdf
 
 import (
+	"cmp"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -151,7 +153,13 @@ func (p *page) trialTable(t ticket.Trial) {
 
 // trialEnd prints how the answer is entered, and what the trial can tell.
 func (p *page) trialEnd(t ticket.Trial) {
-	height := 6.5 + 5.4*float64(len(t.Enter))
+	p.shrunk(true, 11, 9, ink, longest(t.Enter), p.inner()-8)
+	pen := p.pen
+	var enter []string
+	for _, line := range t.Enter {
+		enter = append(enter, p.wrapped(line, p.inner()-8)...)
+	}
+	height := 6.5 + 5.4*float64(len(enter))
 	p.style(false, 9, grey)
 	all := height + 10
 	for _, n := range t.Notes {
@@ -160,12 +168,8 @@ func (p *page) trialEnd(t ticket.Trial) {
 	p.need(all)
 	p.heading(p.v.Say("Enter the answer"), p.v.Say("the number of the narrowest group with every box ticked, in place of N"))
 	p.box(margin, p.y, p.inner(), height-2, panel)
-	y := p.y + 5.6
-	for _, line := range t.Enter {
-		p.shrunk(true, 11, 7, ink, line, p.inner()-8)
-		p.text(margin+4, y, line)
-		y += 5.4
-	}
+	p.style(pen.heavy, pen.size, pen.c)
+	p.lines(margin+4, p.y+5.6, enter, 5.4)
 	p.y += height + 2
 	for _, n := range t.Notes {
 		p.style(false, 9, grey)
@@ -173,4 +177,9 @@ func (p *page) trialEnd(t ticket.Trial) {
 		p.lines(margin, p.y+3, lines, 4)
 		p.y += 4*float64(len(lines)) + 1
 	}
+}
+
+// longest gives the longest of the lines.
+func longest(lines []string) string {
+	return slices.MaxFunc(append([]string{""}, lines...), func(a, b string) int { return cmp.Compare(len(a), len(b)) })
 }
