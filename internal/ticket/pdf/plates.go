@@ -105,7 +105,7 @@ func (p *page) brushEntry(order int, b ticket.Brush, x, y, right float64) {
 		p.textRight(right-5.6, base+3.9, weight)
 		room -= p.widthOf(weight) + 7
 	}
-	p.shrunk(false, 9, 7, ink, b.Colour, room)
+	p.shrunk(false, 9, 6, ink, b.Colour, room)
 	p.text(x+10.2, base+3.9, p.cropped(b.Colour, room))
 }
 
