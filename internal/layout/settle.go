@@ -137,11 +137,13 @@ func (w *settler) triple(known map[[3]int]bool, t [3]int) {
 }
 
 // aim is what a stance is sought for: stones that are to hold a corner, stones that are
-// to go, and steps that are to be openings.
+// to go, and steps that are to be openings. Where a stone is to come in, it also says
+// where those beside it start from, which is not where they stand.
 type aim struct {
-	hold map[int]geom.Point
-	gone map[int]bool
-	open [][2]int
+	hold  map[int]geom.Point
+	gone  map[int]bool
+	open  [][2]int
+	start map[int]geom.Point
 }
 
 // opens says whether a step is to be an opening.

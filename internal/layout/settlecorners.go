@@ -25,6 +25,7 @@ func (s *site) settleRows() {
 	w := s.newSettler()
 	w.settleCorners()
 	w.settleRuns()
+	w.settleWide()
 	w.settleCorners()
 }
 

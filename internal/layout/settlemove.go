@@ -10,12 +10,16 @@ import (
 
 // How stones are moved while rows settle.
 const (
-	settleRounds = 60
-	settleTail   = 12    // the last of them only push stones apart
-	settleGain   = 0.45  // share of the way to the middle between its neighbours that a stone goes at once
-	settleHome   = 0.3   // and of the way to its corner
-	cornerHome   = 0.095 // how far from its corner a stone may be pushed, in pitches
-	settlePair   = 1.7   // pairs nearer than this at the start are watched, in pitches
+	settleRounds  = 60
+	settleTail    = 12  // the last of them only push stones apart
+	patientRounds = 150 // where a stone comes in, there is hardly room
+	patientTail   = 70
+	hopeAfter     = 30    // by this round no stone may be too near to another by more
+	hopeless      = 0.12  // than so many pitches
+	settleGain    = 0.45  // share of the way to the middle between its neighbours that a stone goes at once
+	settleHome    = 0.3   // and of the way to its corner
+	cornerHome    = 0.095 // how far from its corner a stone may be pushed, in pitches
+	settlePair    = 1.7   // pairs nearer than this at the start are watched, in pitches
 )
 
 // loose is a stone that moves.
@@ -61,12 +65,19 @@ func (w *settler) settle(ids []int, a aim) (stance, bool) {
 	}
 	c.findPairs()
 	c.findTriples()
-	for k := range settleRounds {
-		gain := settleGain
-		if k >= settleRounds-settleTail {
-			gain = 0
+	rounds, tail, hope := settleRounds, settleTail, math.Inf(1)
+	if len(a.start) > 0 {
+		rounds, tail, hope = patientRounds, patientTail, hopeless*w.pitch
+	}
+	for k := range rounds - tail {
+		if over := c.round(settleGain); k == hopeAfter && over > hope {
+			return stance{}, false
 		}
-		c.round(gain)
+	}
+	for range tail {
+		if c.round(0) == 0 {
+			break
+		}
 	}
 	return c.stance()
 }
@@ -85,6 +96,9 @@ func (w *settler) newLoose(id int, a aim) loose {
 				best, l.home = d, c
 			}
 		}
+	}
+	if at, elsewhere := a.start[id]; elsewhere && !l.homed {
+		l.at = at
 	}
 	switch ring, on := w.along[id]; {
 	case p.role == design.RoleRim && on:
@@ -242,8 +256,8 @@ func (c *crew) of(id int) geom.Point {
 	return c.w.pieces[id].at
 }
 
-// round moves every stone once.
-func (c *crew) round(gain float64) {
+// round moves every stone once. It gives by how much, at most, one was too near to another.
+func (c *crew) round(gain float64) (over float64) {
 	if gain > 0 {
 		for _, t := range c.triples {
 			a, b, d := c.of(t[0]), c.of(t[1]), c.of(t[2])
@@ -275,6 +289,7 @@ func (c *crew) round(gain float64) {
 		if l >= keep || l == 0 {
 			continue
 		}
+		over = math.Max(over, keep-l)
 		push := d.Mul((keep - l) / l / 2)
 		c.shift(p[0], push.Mul(-1))
 		c.shift(p[1], push)
@@ -283,10 +298,12 @@ func (c *crew) round(gain float64) {
 		for _, o := range walls {
 			d := c.stones[k].at.Sub(o.at)
 			if l := d.Len(); l > 0 && l < o.reach+slack {
+				over = math.Max(over, o.reach+slack-l)
 				c.shift(k, d.Mul((o.reach+slack-l)/l))
 			}
 		}
 	}
+	return over
 }
 
 // shift moves a stone, and its images alike, by as much as it may.
