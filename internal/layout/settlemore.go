@@ -97,6 +97,9 @@ type insertion struct {
 // image, two in place of that one, and the same into the images of the run; not ok
 // where rows have no place for them. What was set by then is told in any case.
 func (w *settler) insert(r limp) (more insertion, ok bool) {
+	if w.group != nil && slices.ContainsFunc(r.ids, func(id int) bool { return len(w.orbit[id]) == 0 }) {
+		return more, false
+	}
 	n := len(r.ids) - 1
 	ids := slices.Clone(r.ids)
 	k := n / 2
@@ -159,9 +162,6 @@ func (w *settler) insertAt(more *insertion, a, b int) (int, bool) {
 	mates := [2][]int{{a}, {b}}
 	if w.group != nil {
 		ops, mates = w.group.ops, [2][]int{w.orbit[a], w.orbit[b]}
-		if len(mates[0]) == 0 || len(mates[1]) == 0 {
-			return 0, false
-		}
 	}
 	role := w.pieces[a].role
 	at := w.between(a, b)

@@ -51,3 +51,26 @@ func TestSettleSetsOneMore(t *testing.T) {
 		t.Errorf("%d stones came in; %d runs with wide steps became %d", set, before, after)
 	}
 }
+
+// A drawing that is symmetric only nearly, as those of pens and scans are, is settled
+// like any other: no rule is broken.
+func TestSettleOfTheNearlySymmetric(t *testing.T) {
+	t.Parallel()
+	rnd := rand.New(rand.NewPCG(7, 7))
+	for trial := range 60 {
+		shape := branching(rnd, 3.8, true)
+		off := 0.02 + 0.06*rnd.Float64()
+		for _, ring := range shape.Rings {
+			for i := range ring {
+				ring[i] = ring[i].Add(geom.Point{X: off * (rnd.Float64() - 0.5), Y: off * (rnd.Float64() - 0.5)})
+			}
+		}
+		s := rowsOf(shape, 2.9, 0.9)
+		s.settleRows()
+		for id, p := range s.pieces {
+			if p.role != "" && !s.clearOfOwn(p.at, id) {
+				t.Errorf("shape %d: the stone at %v is too near to another", trial, p.at)
+			}
+		}
+	}
+}
