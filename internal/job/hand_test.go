@@ -3,6 +3,7 @@ package job
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -330,7 +331,7 @@ func TestSpotOf(t *testing.T) {
 func TestPinsAnywhereInTheOar(t *testing.T) {
 	for _, at := range []Spot{{0.7626, 0.2182}, {0.7630, 0.2237}, {0.754, 0.2129}, {0.7399, 0.2027}, {0.735, 0.2}, {0.777, 0.238}} {
 		edit := fmt.Sprintf("hand:\n  - pin: {region: oar-tip, at: [%g, %g]}\n", at[0], at[1])
-		doc, _ := laid(t, heron(t, edit))
+		doc, _ := laid(t, heron(t, edit, "plates: fewest", "effort: live"))
 		if held := within(doc, of(doc, "oar-tip"), at, 0.5); len(held) != 1 || held[0].Role != design.RoleHand {
 			t.Errorf("at %v stand %v", at, held)
 		}
