@@ -31,7 +31,7 @@ func faultCases() []faultCase {
 		{head + "web: 9 mm\n", "length-range", `j.yaml:3:6: web is 9 mm; it must be from 0.2 mm to 5 mm`},
 		{head + "border: 1 mm\n", "length-range", `j.yaml:3:9: border is 1 mm; it must be from 4 mm to 100 mm`},
 		{"artwork: a.svg\nwidth: wide\n", "length-number", `j.yaml:2:8: "wide" is not a length; write it like 240 mm, 24 cm or 9.5 in`},
-		{head + "sheet: {width: 10 mm, height: 10 mm}\n", "sheet-size", `j.yaml:3:8: a sheet of 10 mm × 10 mm with margins of 6 mm has no room left`},
+		{head + "sheet: {width: 10 mm, height: 10 mm}\n", "sheet-size", `j.yaml:3:8: a sheet of 10 mm (0.394 in) × 10 mm (0.394 in) with margins of 6 mm (0.236 in) has no room left`},
 
 		{head + "stone: {size: SS11}\n", "size-unknown", `j.yaml:3:15: there is no stone size "SS11"; the sizes are SS3, SS4, SS5, SS6, SS7, SS8, SS9, SS10, SS12, SS14, SS16, SS20, SS30, SS34, SS40`},
 		{head + "stone: SS10\n", "job-value", `j.yaml:3:8: stone takes keys and values: size, colour`},

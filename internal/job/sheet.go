@@ -71,7 +71,7 @@ func (t Sheet) OffRoll(width, longest unit.Length) Sheet {
 // Check refuses a sheet without room inside its margins, code "sheet-size".
 func (t Sheet) Check() error {
 	if 2*t.Margin >= min(t.Width, t.Height) {
-		return fault.New("sheet-size", "", "a sheet of %s × %s with margins of %s has no room left", t.Width, t.Height, t.Margin)
+		return fault.New("sheet-size", "", "a sheet of %s × %s with margins of %s has no room left", t.Width.Both(), t.Height.Both(), t.Margin.Both())
 	}
 	return nil
 }

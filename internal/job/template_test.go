@@ -160,7 +160,8 @@ func FuzzParseTemplate(f *testing.F) {
 	})
 }
 
-// Without a list a field is what it says for an empty cell, but words keep theirs.
+// Without a list a field is what it says for an empty cell, in words its name where it
+// says nothing.
 func TestPlain(t *testing.T) {
 	j, err := templateOf(t, `design: Crew {name} {{best}}
 lettering: {text: "{name|Crew} {{1}}", height: 1 in}
@@ -169,8 +170,16 @@ stone: {size: "SS{size|6}", colour: {colour|crystal}}
 	if err != nil {
 		t.Fatal(err)
 	}
-	if j.Design != "Crew {name} {best}" || j.Lettering[0].Text != "{name|Crew} {1}" || j.Stone.Size.Name != "SS6" || j.Stone.Colour.Name != "crystal" {
+	if j.Design != "Crew name {best}" || j.Lettering[0].Text != "Crew {1}" || j.Stone.Size.Name != "SS6" || j.Stone.Colour.Name != "crystal" {
 		t.Errorf("%q, %q, %s %s", j.Design, j.Lettering[0].Text, j.Stone.Size.Name, j.Stone.Colour.Name)
+	}
+	for words, want := range map[string]string{
+		"{name|Mudlark}": "Mudlark", "{name}": "name", "{ first name } {number|7}": "first name 7",
+		"{name|} 27": " 27", "{name|}": "name", "{{name}}": "{{name}}", "Herons {27": "Herons {27", "": "",
+	} {
+		if got := PlainWords(words); got != want {
+			t.Errorf("%q is shown as %q, want %q", words, got, want)
+		}
 	}
 	for text, part := range map[string]string{
 		"artwork: a.svg\nwidth: 9 in\nstone: {size: {size}}\n":          "{size|…}",

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -8,11 +9,10 @@ import (
 	"brushfall/internal/fault"
 )
 
-// Plain gives the job as it is looked at before there is a list: where a field stands
-// for anything but words, such as a size or a colour, with what the field says for an
-// empty cell. Words and the design's name keep their fields.
-// Faults: those of a job file, and "job-field" for a field that says nothing for an
-// empty cell.
+// Plain gives the job as it is looked at before there is a list: with what each field
+// says for an empty cell. Words of lettering and the design's name are those of
+// PlainWords. Faults: those of a job file, and "job-field" for a field that stands for
+// anything else, such as a size or a colour, and says nothing for an empty cell.
 func (t Template) Plain() (Job, error) {
 	root, err := t.source.root(t.text)
 	if err != nil {
@@ -21,24 +21,14 @@ func (t Template) Plain() (Job, error) {
 	worded := wordedIn(root)
 	var missing error
 	root, err = t.each(root, func(n ast.Node, spans []span) string {
-		var b strings.Builder
-		for _, p := range spans {
-			switch {
-			case !p.field:
-				b.WriteString(p.text)
-			case worded[worded.place(n)]:
-				b.WriteString("{" + p.text)
-				if p.otherwise {
-					b.WriteString("|" + p.or)
-				}
-				b.WriteString("}")
-			case p.otherwise:
-				b.WriteString(p.or)
-			case missing == nil:
-				missing = fault.New("job-field", t.source.place(n), "without a list it is not known what {%s} is; say what it is where a cell is empty: {%s|…}", p.text, p.text)
-			}
+		if worded[worded.place(n)] {
+			return plainWords(spans)
 		}
-		return b.String()
+		text, unsaid := plainOf(spans)
+		if unsaid != "" && missing == nil {
+			missing = fault.New("job-field", t.source.place(n), "without a list it is not known what {%s} is; say what it is where a cell is empty: {%s|…}", unsaid, unsaid)
+		}
+		return text
 	})
 	if err == nil {
 		err = missing
@@ -47,6 +37,50 @@ func (t Template) Plain() (Job, error) {
 		return Job{}, err
 	}
 	return t.source.job(root)
+}
+
+// PlainWords gives words as they are looked at before there is a list: "{name|Crew}" is
+// Crew and "{name}", which says nothing for an empty cell, name. So is "{name|}" where
+// no other words stand beside it. Words without a field, or with a brace that is not
+// closed, stay as they are.
+func PlainWords(text string) string {
+	parts, why := spans(text)
+	if why != "" || !slices.ContainsFunc(parts, func(p span) bool { return p.field }) {
+		return text
+	}
+	return plainWords(parts)
+}
+
+func plainWords(parts []span) string {
+	var b strings.Builder
+	for _, p := range parts {
+		if p.otherwise {
+			b.WriteString(p.or)
+		} else {
+			b.WriteString(p.text)
+		}
+	}
+	if text := b.String(); strings.TrimSpace(text) != "" {
+		return text
+	}
+	return parts[slices.IndexFunc(parts, func(p span) bool { return p.field })].text
+}
+
+// plainOf puts for each field what it says for an empty cell; unsaid is the first that
+// says nothing.
+func plainOf(parts []span) (text, unsaid string) {
+	var b strings.Builder
+	for _, p := range parts {
+		switch {
+		case !p.field:
+			b.WriteString(p.text)
+		case p.otherwise:
+			b.WriteString(p.or)
+		case unsaid == "":
+			unsaid = p.text
+		}
+	}
+	return b.String(), unsaid
 }
 
 // words finds where in a job file values are words: of lettering, and its name.

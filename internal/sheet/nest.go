@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"brushfall/internal/catalogue"
 	"brushfall/internal/design"
@@ -163,10 +164,10 @@ func (o Options) check() error {
 		}
 	}
 	if !o.Touch && o.Spacing < LeastSpacing {
-		return fault.New("sheet-options", "", "%g mm between two frames tears when peeled; give %g mm or more, or let frames share their cuts", o.Spacing, LeastSpacing)
+		return fault.New("sheet-options", "", "%s between two frames tears when peeled; give %s or more, or let frames share their cuts", unit.Length(o.Spacing).Both(), unit.Length(LeastSpacing).Both())
 	}
 	if w, h := o.room(); w <= 0 || h <= 0 {
-		return fault.New("sheet-options", "", "a sheet of %g × %g mm has no room inside margins of %g mm; give a larger sheet or smaller margins", o.Width, o.Height, o.Margin)
+		return fault.New("sheet-options", "", "a sheet of %s has no room inside margins of %s; give a larger sheet or smaller margins", bothSides(o.Width, o.Height), unit.Length(o.Margin).Both())
 	}
 	for _, p := range o.Pieces {
 		if !(p.Width > 0 && p.Height > 0) || math.IsInf(p.Width+p.Height, 0) {
@@ -212,8 +213,18 @@ func (o Options) checkItem(it Item) error {
 	if w := LargestFit(it.W, it.H, cmp.Or(it.ArtWidth, it.W), cmp.Or(it.ArtHeight, it.H), o); w > 0 {
 		advice = fmt.Sprintf("the largest width of the design that fits is %.1f mm (%.2f in): give that or less, or a larger sheet", w, math.Floor(unit.Length(w).Inches()*100)/100)
 	}
-	return fault.New("design-too-large", where, "its frame is %.1f × %.1f mm and a sheet of %.1f × %.1f mm has room for %.1f × %.1f mm inside its margins; %s",
-		it.W, it.H, o.Width, o.Height, rw, rh, advice)
+	return fault.New("design-too-large", where, "its frame is %s and a sheet of %s has room for %s inside its margins; %s",
+		bothSides(it.W, it.H), bothSides(o.Width, o.Height), bothSides(rw, rh), advice)
+}
+
+// bothSides prints two sides in mm, and in inches behind: "292.8 × 152.4 mm (11.53 × 6 in)".
+func bothSides(w, h float64) string {
+	side := func(mm, step float64, u unit.Unit) string {
+		return unit.Length(math.Round(mm/step) * step).Format(u)
+	}
+	inch := unit.Inch.MM()
+	return strings.TrimSuffix(side(w, 0.1, unit.Millimetre), " mm") + " × " + side(h, 0.1, unit.Millimetre) +
+		" (" + strings.TrimSuffix(side(w, inch/100, unit.Inches), " in") + " × " + side(h, inch/100, unit.Inches) + ")"
 }
 
 // LargestFit gives the largest width of a design, in mm, rounded down to a

@@ -153,6 +153,12 @@ func TestTooLargeSaysWhatFits(t *testing.T) {
 			t.Errorf("%s: %v, want %q", c.name, err, c.want)
 		}
 	}
+	// One inch is 25.4 mm (the international inch of 1959): every side in both units.
+	_, err := Nest([]Item{{Design: "Regatta banner", Plate: 1, W: 612, H: 312}}, opt)
+	const want = "its frame is 612 × 312 mm (24.09 × 12.28 in) and a sheet of 304.8 × 508 mm (12 × 20 in) has room for 292.8 × 496 mm (11.53 × 19.53 in) inside its margins"
+	if err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("%v, want %q", err, want)
+	}
 }
 
 // What LargestFit gives, fits; a tenth more does not.

@@ -89,7 +89,7 @@ func answered(d bench.Design, err error) (*bodyOf[designBody], error) {
 
 func stamp(d bench.Design) string { return d.Changed.UTC().Format("2006-01-02T15:04:05.000Z") }
 
-// nameOf gives the name of a design as its job has it.
+// nameOf gives the name of a design as its job has it, without a list.
 func nameOf(d bench.Design) string {
 	var named struct {
 		Design, Artwork string
@@ -99,13 +99,13 @@ func nameOf(d bench.Design) string {
 	_ = json.Unmarshal(d.Job, &named) // a job that cannot be read has what could be
 	switch {
 	case named.Design != "":
-		return named.Design
+		return job.PlainWords(named.Design)
 	case named.Artwork != "":
 		return job.Default(named.Artwork).Design
 	case len(named.Drawings) > 0:
 		return job.Default(named.Drawings[0].File).Design
 	case len(named.Lettering) > 0:
-		return named.Lettering[0].Text
+		return job.PlainWords(named.Lettering[0].Text)
 	}
 	return "design"
 }

@@ -184,24 +184,30 @@ func (s *Server) jobOf(stones catalogue.Stones, object []byte, files []bench.Fil
 	if err != nil {
 		return job.Job{}, err
 	}
-	j, err := job.ParseWith(stones, jobName, text)
+	j, err := benchJob(stones, text)
 	if err != nil {
-		if j, err = plainJob(stones, text, err); err != nil {
-			return j, err
-		}
+		return j, err
 	}
 	return s.supplied(j, files)
 }
 
-// plainJob reads a job that cannot be read as it stands because fields of a list stand
-// where a size, a colour or the like should: as it is without a list. refused is what
-// it is refused with where it has no fields.
-func plainJob(stones catalogue.Stones, text []byte, refused error) (job.Job, error) {
-	t, err := job.ParseTemplateWith(stones, jobName, text)
-	if err != nil {
-		return job.Job{}, refused
+// benchJob reads a job as the bench shows it: where it has fields of a list, as it is
+// without one. Braces that are no fields, such as in the name of a drawing, stand as
+// they are.
+func benchJob(stones catalogue.Stones, text []byte) (job.Job, error) {
+	t, unfielded := job.ParseTemplateWith(stones, jobName, text)
+	var plain job.Job
+	var err error
+	if unfielded == nil {
+		if plain, err = t.Plain(); err == nil {
+			return plain, nil
+		}
 	}
-	return t.Plain()
+	j, refused := job.ParseWith(stones, jobName, text)
+	if refused != nil && unfielded == nil {
+		return plain, err
+	}
+	return j, refused
 }
 
 // supplied gives a job all that it names.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"mime/multipart"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -138,4 +139,42 @@ func TestFieldsBesideWords(t *testing.T) {
 		t.Errorf("the kinds are %+v", l.Kinds)
 	}
 	w.send("POST", "/api/designs/"+d.ID+"/runs", map[string]any{}).fails(422, "job-field")
+}
+
+// Before there is a list the bench and the shelf show the words of a field for an empty
+// cell, its name where it has none; the job keeps its fields, and a list its cells.
+func TestWordsOfAListAreShown(t *testing.T) {
+	w := openWindow(t)
+	lettered := func(text string) (designBody, layoutBody) {
+		d := read[designBody](w.send("POST", "/api/designs", map[string]any{"lettering": map[string]any{"text": text, "height": "20 mm"}}).is(201))
+		return d, read[layoutBody](w.send("POST", "/api/designs/"+d.ID+"/layout", map[string]any{}).is(200))
+	}
+	for text, words := range map[string]string{"{name|Mudlark}": "Mudlark", "{name}": "name"} {
+		_, want := lettered(words)
+		d, got := lettered(text)
+		if len(want.Stones.X) == 0 || got.Width != want.Width || !reflect.DeepEqual(got.Stones, want.Stones) {
+			t.Errorf("%s is laid %g mm wide with %d stones, %s %g mm with %d", text, got.Width, len(got.Stones.X), words, want.Width, len(want.Stones.X))
+		}
+		list := read[[]designRow](w.send("GET", "/api/designs", nil).is(200))
+		if i := slices.IndexFunc(list, func(r designRow) bool { return r.ID == d.ID }); i < 0 || list[i].Name != words {
+			t.Errorf("the shelf is %+v, want the name %s", list, words)
+		}
+		if kept := w.send("GET", "/api/designs/"+d.ID+"/job.yaml", nil).is(200); !strings.Contains(string(kept.body), text) {
+			t.Errorf("the job file has lost %s: %s", text, kept.body)
+		}
+		r := read[rosterBody](w.list(d.ID, "crew.csv", "name\nOtter\n").is(200))
+		p, err := w.server.rosters.find(r.Roster)
+		if err != nil || len(p.composed.Designs) != 1 || p.composed.Designs[0].Job.Lettering[0].Text != "Otter" {
+			t.Errorf("the list makes %+v, %v", p, err)
+		}
+	}
+}
+
+// Braces in the name of a drawing are no fields: the drawing is laid.
+func TestDrawingNamedWithBraces(t *testing.T) {
+	w := openWindow(t)
+	d := read[designBody](w.drop("/api/designs", "disc {last}.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="40mm" viewBox="0 0 40 40"><circle cx="20" cy="20" r="18"/></svg>`)).is(201))
+	if l := read[layoutBody](w.send("POST", "/api/designs/"+d.ID+"/layout", map[string]any{}).is(200)); len(l.Stones.X) == 0 {
+		t.Error("it has no stones")
+	}
 }
