@@ -13,6 +13,7 @@ import (
 
 	"brushfall/internal/fault"
 	"brushfall/internal/job"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 	"brushfall/internal/store"
 	"brushfall/internal/ticket"
@@ -74,12 +75,12 @@ func (a *app) templateShowCommand() *cobra.Command {
 }
 
 func writePicture(ctx context.Context, b shop.Templates, t shop.TemplateSet, to string) error {
-	picture, err := b.TemplatePicture(ctx, t.ID)
+	picture, err := office.TemplatePicture(ctx, b, t)
 	if err != nil {
 		return err
 	}
 	if picture == nil {
-		return fault.New("picture", t.Code, "the book has no picture of this template: its folder had no proof.png")
+		return fault.New("picture", t.Code, "the book has no picture of this template, nor a layout to draw one by")
 	}
 	if err := os.WriteFile(to, picture, 0o666); err != nil {
 		return unwritable(to, err)

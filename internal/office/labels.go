@@ -125,7 +125,7 @@ func templateLabels(ctx context.Context, b Labelled, codes []string, plates bool
 		if err != nil {
 			return nil, err
 		}
-		picture, err := b.TemplatePicture(ctx, t.ID)
+		picture, err := TemplatePicture(ctx, b, t)
 		if err != nil {
 			return nil, err
 		}

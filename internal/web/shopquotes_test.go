@@ -5,6 +5,7 @@ import (
 	"compress/gzip"
 	"encoding/json"
 	"fmt"
+	"image/jpeg"
 	"io"
 	"mime/multipart"
 	"net/http"
@@ -149,6 +150,38 @@ func TestTablesFromThePage(t *testing.T) {
 		t.Errorf("the list would change by %+v", list)
 	}
 	w.form("/api/shop/prices.csv", "prices.csv", "nothing").fails(422, "csv-head")
+}
+
+// A quote keeps a layout and no picture: that of the templates which its job enters is
+// drawn by the layout, on the page and on the label.
+func TestTemplateOfAQuoteHasAPicture(t *testing.T) {
+	w, run := priced(t)
+	w.send("POST", "/api/shop/quotes", order(run, 2)).is(201)
+	taken := read[QuoteRow](w.send("POST", "/api/shop/quotes/1/accept", map[string]any{"due": "2026-12-04"}).is(200))
+	w.send("POST", fmt.Sprintf("/api/shop/jobs/%d/promise", taken.Job), map[string]any{}).is(200)
+	w.send("POST", fmt.Sprintf("/api/shop/jobs/%d/make", taken.Job), map[string]any{}).is(200)
+	all := read[[]TemplateRow](w.send("GET", "/api/shop/templates", nil).is(200))
+	if len(all) != 1 {
+		t.Fatalf("the templates are %+v", all)
+	}
+	img, err := jpeg.Decode(bytes.NewReader(w.send("GET", "/api/shop/templates/"+all[0].Code+"/picture", nil).is(200).body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	size, light := img.Bounds().Size(), 0
+	for y := range size.Y {
+		for x := range size.X {
+			if r, _, _, _ := img.At(x, y).RGBA(); r > 0xa000 {
+				light++
+			}
+		}
+	}
+	if max(size.X, size.Y) > 480 || min(size.X, size.Y) < 100 || light < size.X*size.Y/50 {
+		t.Errorf("a picture of crystal on dark cloth has %d light points of %d × %d", light, size.X, size.Y)
+	}
+	if label := w.send("GET", "/api/shop/templates/labels.pdf?code="+all[0].Code, nil).is(200); !bytes.Contains(label.body, []byte("/Image")) {
+		t.Error("the label has no picture")
+	}
 }
 
 // Templates are entered from a run, found by their stones, said to be brushed or not,

@@ -7,6 +7,7 @@ import (
 	"net/http"
 
 	"brushfall/internal/fault"
+	"brushfall/internal/office"
 	"brushfall/internal/shop"
 )
 
@@ -92,7 +93,7 @@ func (s *Server) shelfRoutes() {
 	s.templatePicture()
 }
 
-// templatePicture serves the picture that was kept with a template.
+// templatePicture serves the picture of a template, as office.TemplatePicture gives it.
 func (s *Server) templatePicture() {
 	route(s, http.MethodGet, "/api/shop/templates/{code}/picture", "template-picture", "The picture of a template", 200, func(ctx context.Context, in *OfCode) (*downloadOut, error) {
 		missing := fault.New("file-missing", in.Code, "there is no picture of this template")
@@ -107,7 +108,7 @@ func (s *Server) templatePicture() {
 		if err != nil {
 			return nil, err
 		}
-		data, err := b.TemplatePicture(ctx, t.ID)
+		data, err := office.TemplatePicture(ctx, b, t)
 		switch {
 		case err != nil:
 			return nil, err

@@ -65,7 +65,10 @@ export async function demo(b: Bench): Promise<Demo> {
   for (const [size, colour, labelled, price] of [['SS6', 'crystal', 1440, '5.20'], ['SS10', 'crystal', 1440, '6.10'], ['SS10', 'crystal', 14400, '49.00'], ['SS10', 'light sapphire', 1440, '7.40']] as const) {
     await shop('packs', { supplier: 'Reed & Co', size, colour, labelled, by_weight: false, prices: [{ from: 1, price }] }, 'PUT');
   }
-  await shop('prices/settings', { currency: 'GBP', labour: '18', flock: '6.50', tape: '0.80', film: '1.10', target: 'margin 40%', breaks: '12:5%, 50:10%', shop: 'Saltmarsh Sparkle; Reed Lane 3; Saltmarsh' }, 'PUT');
+  await shop('prices/settings', { currency: 'GBP', labour: '18', flock: '6.50', tape: '0.80', film: '1.10', target: 'margin 40%', breaks: '12:5%, 50:10%', tax: 'Country 5%, Town 2.25% added', shop: 'Saltmarsh Sparkle; Reed Lane 3; Saltmarsh' }, 'PUT');
+  await shop('catalogue/colours', { colour: 'harbour blue', hex: '#27567f', finish: 'clear', sizes: ['SS6', 'SS10', 'SS16'] }, 'PUT');
+  await shop('catalogue/colours', { colour: 'reed green', hex: '#5d7a3a', finish: 'opal', sizes: [], retired: true }, 'PUT');
+  await shop('catalogue/goods', { class: 'blank', name: 'crew shirt, navy', width: 0, height: 0, cost: '4.20' }, 'PUT');
   const customers: number[] = [];
   for (const [name, email, phone, address, note] of [
     ['Saltmarsh Herons', 'boathouse@herons.example', '01632 960 001', 'Weir Cottage; Mill Lane', 'asks for proofs on paper'],

@@ -221,10 +221,12 @@ describe.each(passes)('%s, %s', (width, theme, size) => {
 
   test('the shop', () =>
     shown(program, async (b, snap) => {
-      for (const part of ['jobs', 'quotes', 'stock', 'buy', 'customers', 'templates', 'prices']) {
+      for (const part of ['jobs', 'quotes', 'stock', 'buy', 'customers', 'templates', 'catalogue', 'fits', 'prices']) {
         await to(b, `shop/${part}`);
         await snap(`shop-${part}`, 'main');
       }
+      await to(b, 'shop/jobs/2');
+      await snap('shop-job', 'main');
       await to(b, 'shop/quotes/1');
       await snap('shop-quote', 'main');
       await to(b, 'shop/quotes/new');
@@ -256,7 +258,7 @@ describe.each(passes)('%s, %s', (width, theme, size) => {
 
   test('the shop while it is empty', () =>
     shown(empty, async (b, snap) => {
-      for (const part of ['jobs', 'quotes', 'quotes/new', 'stock', 'buy', 'customers', 'templates', 'prices']) {
+      for (const part of ['jobs', 'quotes', 'quotes/new', 'stock', 'buy', 'customers', 'templates', 'catalogue', 'fits', 'prices']) {
         await to(b, `shop/${part}`);
         await snap(`empty-${part.replace('/', '-')}`, 'main');
       }
