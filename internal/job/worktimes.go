@@ -58,12 +58,17 @@ func (j Job) workTimes(v wording.Voice, res *Result) ([]ticket.Fact, error) {
 		ticket.Fact{Label: v.Say("Weeding, once (%s)", sourceWord(v, times[0].Source)), Value: v.Say("about %s", about(0, hundreds))},
 		ticket.Fact{
 			Label: v.Say("A transfer (%s)", sourceWords(v, times[1:])),
-			Value: v.Say("brushing %s, mending %s, lifting %s, pressing %s", about(1, float64(plates)), about(2, hundreds), about(3, float64(plates)), about(4, 1)),
+			Value: unbrokenItems(v.Say("brushing %s, mending %s, lifting %s, pressing %s", about(1, float64(plates)), about(2, hundreds), about(3, float64(plates)), about(4, 1))),
 		}), nil
 }
 
 // unbroken keeps a duration on one line.
 func unbroken(duration string) string { return strings.ReplaceAll(duration, " ", "\u00a0") }
+
+// unbrokenItems lets lines end after commas only.
+func unbrokenItems(list string) string {
+	return strings.ReplaceAll(unbroken(list), ",\u00a0", ", ")
+}
 
 // sourceWord says where a time comes from.
 func sourceWord(v wording.Voice, s price.Source) string {

@@ -250,19 +250,25 @@ func (b builder) facts(list []Sheet) []Fact {
 	return out
 }
 
-// holeSizes prints "SS10 3.3 mm, SS6 2.4 mm", the largest first.
+// holeSizes prints "SS10 3.3 mm, SS6 2.4 mm", the largest first, and where they come
+// from: once where it is the same of all.
 func (b builder) holeSizes() string {
 	kinds := slices.Clone(b.doc.Kinds)
 	slices.SortStableFunc(kinds, func(x, y design.Kind) int { return cmp.Compare(y.Hole, x.Hole) })
+	alike := !slices.ContainsFunc(kinds, func(k design.Kind) bool { return b.in.Fits[k.Size] != b.in.Fits[kinds[0].Size] })
 	var words []string
 	for _, k := range kinds {
 		w := k.Size + " " + b.v.Say("%s mm", b.v.Decimal(k.Hole, 2))
-		if from := b.in.Fits[k.Size]; from != "" {
+		if from := b.in.Fits[k.Size]; from != "" && !alike {
 			w += " (" + from + ")"
 		}
 		if !slices.Contains(words, w) {
 			words = append(words, w)
 		}
 	}
-	return strings.Join(words, ", ")
+	out := strings.Join(words, ", ")
+	if alike && len(kinds) > 0 && b.in.Fits[kinds[0].Size] != "" {
+		out += " · " + b.in.Fits[kinds[0].Size]
+	}
+	return out
 }

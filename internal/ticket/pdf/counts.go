@@ -31,31 +31,41 @@ func orBlank[N int | float64](n N, s string) string {
 	return s
 }
 
-const countRow = 8.6
+// countsHeight gives the height of counts.
+func (p *page) countsHeight(t ticket.Ticket) float64 {
+	if len(t.Counts) == 0 {
+		return 0
+	}
+	height := 8 + 4.8 + p.set.row*float64(len(t.Counts)) + gutter - 2 - p.set.gap
+	if len(t.Counts) > 1 {
+		height += p.set.row
+	}
+	return height
+}
 
 // counts prints the stones to take, a row a kind.
 func (p *page) counts(t ticket.Ticket) {
 	if len(t.Counts) == 0 {
 		return
 	}
-	p.need(8 + 6 + 2*countRow)
+	p.need(8 + 6 + 2*p.set.row)
 	p.heading(p.v.Say("Stones to take"), p.v.Say("1 gross = 144, 1 pack = 10 gross = %d", 1440))
 	p.countHead(t)
 	for _, r := range t.Counts {
-		if p.need(countRow) {
+		if p.need(p.set.row) {
 			p.countHead(t)
 		}
 		p.countRow(r)
 	}
 	if len(t.Counts) > 1 {
-		p.need(countRow)
+		p.need(p.set.row)
 		p.style(false, 10, grey)
-		p.text(margin+9, p.y+5.6, p.v.Say("All together"))
+		p.text(margin+9, p.y+p.set.row/2+1.3, p.v.Say("All together"))
 		p.style(true, 12, ink)
-		p.textRight(p.width-margin-92, p.y+5.8, p.v.Whole(t.Stones))
-		p.y += countRow
+		p.textRight(p.width-margin-92, p.y+p.set.row/2+1.5, p.v.Whole(t.Stones))
+		p.y += p.set.row
 	}
-	p.y += gutter - 2
+	p.y += gutter - 2 - p.set.gap
 }
 
 func (p *page) countHead(t ticket.Ticket) {
@@ -76,8 +86,8 @@ func (p *page) countHead(t ticket.Ticket) {
 func (p *page) platesColumn() float64 { return p.width - margin - 118 }
 
 func (p *page) countRow(r ticket.Row) {
-	base := p.y + 5.8
-	p.stone(margin+3.4, p.y+countRow/2, 2.6, r.Swatch)
+	base := p.y + p.set.row/2 + 1.5
+	p.stone(margin+3.4, p.y+p.set.row/2, 2.6, r.Swatch)
 	p.style(true, 12, ink)
 	p.text(margin+9, base, r.Size)
 	x := margin + 9 + p.widthOf(r.Size) + 2.5
@@ -92,8 +102,8 @@ func (p *page) countRow(r ticket.Row) {
 		}
 		p.textRight(p.width-margin-c.right, base, c.value(r))
 	}
-	p.tick(p.width-margin-5, p.y+countRow/2-2, 4)
-	p.y += countRow
+	p.tick(p.width-margin-5, p.y+p.set.row/2-2, 4)
+	p.y += p.set.row
 	p.rule(margin, p.y, p.inner(), faint)
 }
 

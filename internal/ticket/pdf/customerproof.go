@@ -35,13 +35,23 @@ func WriteCustomerProof(w io.Writer, c ticket.CustomerProof, opt Options) error 
 	if _, err := p.picture(pictureName, c.Picture); err != nil {
 		return err
 	}
-	p.proofPicture(c)
+	place := p.proofPlace(c)
+	if place.own {
+		p.paragraph(p.v.Say("The picture is on the last page."), 10, ink, 4.5)
+		p.y += gutter / 2
+	} else {
+		p.proofPicture(c, place.scale)
+	}
 	p.proofStones(c)
 	p.notes(p.v.Say("Notes"), c.Notes)
 	p.paragraph(p.v.Say("Stones sparkle and garments differ: colours on paper and on a screen are close to the real ones, not the same."), 9, grey, 4.2)
 	p.y += 3
 	p.answer()
 	p.smallPrint(c.Cautions)
+	if place.own {
+		p.addPage(place.page)
+		p.proofPicture(c, place.scale)
+	}
 	return p.writeTo(w)
 }
 
@@ -60,42 +70,45 @@ type proofView struct {
 	cloth       float64
 }
 
-// proofPicture prints the picture with its measures and the bar: on this page where it
-// fits at its true size, on one of its own, upright or turned to the wide side, where
-// only that holds it; else smaller, as large as a page holds it.
-func (p *page) proofPicture(c ticket.CustomerProof) {
+// proofPlace is where a proof's picture goes and at which scale: on the first page, or
+// after all words on a page of its own, so that no page stays empty before it.
+type proofPlace struct {
+	scale float64
+	own   bool
+	page  fpdf.SizeType // its own
+}
+
+// proofPlace gives the picture this page where that holds it at its true size, one of
+// its own, upright or turned to the wide side, where only that does; else it is
+// smaller, as large as a page holds it.
+func (p *page) proofPlace(c ticket.CustomerProof) proofPlace {
 	needW, needH := c.Width+2*proofCloth+proofMeasure, c.Height+2*proofCloth+proofMeasure+proofBar
 	wide := fpdf.SizeType{Wd: p.sheet.Ht, Ht: p.sheet.Wd}
-	body := func(s fpdf.SizeType) (float64, float64) { return s.Wd - 2*margin, s.Ht - margin - foot }
-	upW, upH := body(p.sheet)
-	wideW, wideH := body(wide)
-	scale := 1.0
+	holds := func(s fpdf.SizeType) bool { return needW <= s.Wd-2*margin && needH <= s.Ht-margin-foot }
 	switch {
-	case needW <= upW && needH <= p.left():
-	case needW <= upW && needH <= upH:
-		p.newPage()
-	case needW <= wideW && needH <= wideH:
-		p.addPage(wide)
-	default:
-		scale = p.reduced(c, p.left())
-		if whole := p.reduced(c, upH); scale < 0.6*whole {
-			scale = whole
-			p.newPage()
-		}
+	case holds(p.sheet):
+		return proofPlace{scale: 1, own: needH > p.left(), page: p.sheet}
+	case holds(wide):
+		return proofPlace{scale: 1, own: true, page: wide}
 	}
-	cloth := math.Min(math.Min(c.Inset[0], c.Inset[1])*scale, proofCloth+(p.inner()-needW)/2)
-	cloth = math.Max(0, math.Min(cloth, 6*scale))
+	here, whole := p.reduced(c, p.left()), p.reduced(c, p.sheet.Ht-margin-foot)
+	if here < 0.6*whole {
+		return proofPlace{scale: whole, own: true, page: p.sheet}
+	}
+	return proofPlace{scale: here, page: p.sheet}
+}
+
+// proofPicture prints the picture at the scale, with its measures and the bar.
+func (p *page) proofPicture(c ticket.CustomerProof, scale float64) {
+	cloth := math.Min(c.Inset[0], c.Inset[1]) * scale
+	if scale == 1 {
+		free := (p.inner() - c.Width - 2*proofCloth - proofMeasure) / 2
+		cloth = math.Max(0, math.Min(math.Min(cloth, proofCloth+free), 6))
+	}
 	view := proofView{x: margin + proofMeasure + (p.inner()-proofMeasure-c.Width*scale)/2, y: p.y + cloth, scale: scale, cloth: cloth}
-	if scale < 1 {
-		view.cloth = math.Min(c.Inset[0], c.Inset[1]) * scale
-		view.y = p.y + view.cloth
-	}
 	p.shown(c, view)
 	p.y = view.y + c.Height*scale + view.cloth + proofMeasure
 	p.scaleBar(scale)
-	if p.width != p.sheet.Wd {
-		p.newPage()
-	}
 }
 
 // reduced is the scale at which the picture and its measures fit into the width of the

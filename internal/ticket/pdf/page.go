@@ -29,6 +29,7 @@ type page struct {
 	width, height float64       // of the page
 	y             float64
 	pen           pen
+	set           density // of a ticket's first page
 	stepSize      float64 // points of the steps' texts
 	shaped        shapes
 }

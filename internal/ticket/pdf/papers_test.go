@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"bytes"
 	"fmt"
 	"image"
 	"image/color"
@@ -241,4 +242,56 @@ func FuzzPapers(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A number and its unit stay on one line (ISO 80000-1, 7.1.4, has them as one expression),
+// wherever a line ends; where the line is too short for both, they part.
+func TestNumbersKeepTheirUnits(t *testing.T) {
+	p, err := newPage(wording.English, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.style(false, 10, ink)
+	const text = "Wash at most at 30 °C (86 °F), a sheet of 228.6 × 101.6 mm, 5 % more, 4 min, then 9 × 4 in."
+	whole := []string{"30 °C", "(86 °F),", "228.6 × 101.6 mm,", "5 %", "4 min,", "9 × 4 in."}
+	for width := 34.0; width < 120; width += 0.5 {
+		lines := p.wrapped(text, width)
+		if strings.Join(lines, " ") != text {
+			t.Fatalf("%g mm: %q", width, lines)
+		}
+		for _, w := range whole {
+			if !slices.ContainsFunc(lines, func(l string) bool { return strings.Contains(l, w) }) {
+				t.Errorf("%g mm: %q is broken in %q", width, w, lines)
+			}
+		}
+	}
+	for _, l := range p.wrapped(text, 12) {
+		if p.widthOf(l) > 12 {
+			t.Errorf("%q is wider than its line", l)
+		}
+	}
+}
+
+// A design that the first page holds only without its head is on a page of its own, the
+// last; the first has the stones and the answer, in every language.
+func TestProofFillsItsFirstPage(t *testing.T) {
+	in := sample(t, "Tall heron", 84.5, [][2]string{{"SS10", "light sapphire"}, {"SS6", "crystal ab"}}, []int{1, 2})
+	for _, l := range wording.Languages() {
+		c := proofSample(t, l, in)
+		var out bytes.Buffer
+		if err := WriteCustomerProof(&out, c, Options{Paper: Letter}); err != nil {
+			t.Fatal(err)
+		}
+		pages := popplerPages(t, saved(t, out.Bytes()))
+		if len(pages) != 2 {
+			t.Errorf("%s: %d pages", l, len(pages))
+		}
+		signature := wording.In(l).Say("Signature")
+		if !slices.ContainsFunc(pages[0].Words, func(w papertest.Word) bool { return w.Text == signature }) {
+			t.Errorf("%s: page 1 has no line to sign", l)
+		}
+		for n, page := range pages {
+			papertest.CheckWords(t, fmt.Sprintf("%s, page %d", l, n+1), page)
+		}
+	}
 }

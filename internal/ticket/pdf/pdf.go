@@ -64,6 +64,7 @@ func Write(w io.Writer, t ticket.Ticket, proof image.Image, opt Options) error {
 	p.newPage()
 	p.head(t)
 	p.form()
+	p.fitFirst(t, picture)
 	p.overview(t, picture)
 	p.counts(t)
 	p.plates(t)
@@ -106,7 +107,7 @@ func newPage(l wording.Language, opt Options) (*page, error) {
 	if err := f.Error(); err != nil {
 		return nil, fault.Wrap("ticket-font", err)
 	}
-	return &page{f: f, v: voiceOf(l), sheet: size, width: size.Wd, height: size.Ht, y: margin, shaped: shapes{}, stepSize: stepSizes()[0]}, nil
+	return &page{f: f, v: voiceOf(l), sheet: size, width: size.Wd, height: size.Ht, y: margin, shaped: shapes{}, set: densities()[0], stepSize: stepSizes()[0]}, nil
 }
 
 // properties fill in what the file says of itself.

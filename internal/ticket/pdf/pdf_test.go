@@ -97,14 +97,17 @@ func TestTicketSaysItAll(t *testing.T) {
 	}
 }
 
-// A two-plate job is one piece of paper, printed on both sides, in every language.
+// A two-plate job is one piece of paper, printed on both sides, in every language, with
+// all that a job's ticket says.
 func TestTwoPlatesTakeTwoPages(t *testing.T) {
 	for _, l := range wording.Languages() {
 		for _, paper := range []Paper{A4, Letter} {
-			in := badgeInput(t)
-			in.Language = l
-			if n := len(popplerPages(t, saved(t, printed(t, in, Options{Paper: paper})))); n != 2 {
-				t.Errorf("%s, %s: %d pages", l, paper, n)
+			pages := popplerPages(t, saved(t, printed(t, timedInput(t, l), Options{Paper: paper})))
+			if len(pages) != 2 {
+				t.Errorf("%s, %s: %d pages", l, paper, len(pages))
+			}
+			for n, page := range pages {
+				papertest.CheckWords(t, fmt.Sprintf("%s, %s, page %d", l, paper, n+1), page)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -24,18 +25,14 @@ func (p *page) plates(t ticket.Ticket) {
 		return
 	}
 	width := (p.inner() - cardGap) / 2
-	p.need(8 + p.cardHeight(t.Plates[0]))
+	p.need(8 + p.cardsHeight(t.Plates[:min(2, len(t.Plates))]))
 	beside := p.v.Say("seen from above; in each plate the largest stones first")
 	if len(t.Plates) > 1 {
 		beside += "; " + p.v.Say("same frame, notch on notch")
 	}
 	p.heading(p.v.Say("Plates"), beside)
-	for i := 0; i < len(t.Plates); i += 2 {
-		row := t.Plates[i:min(i+2, len(t.Plates))]
-		height := 0.0
-		for _, pl := range row {
-			height = math.Max(height, p.cardHeight(pl))
-		}
+	for row := range slices.Chunk(t.Plates, 2) {
+		height := p.cardsHeight(row)
 		p.need(height)
 		for j, pl := range row {
 			p.card(pl, margin+float64(j)*(width+cardGap), width, height)
@@ -43,6 +40,27 @@ func (p *page) plates(t ticket.Ticket) {
 		p.y += height + cardGap
 	}
 	p.y += gutter - cardGap
+}
+
+// platesHeight gives the height of plates up to the last card's lower edge.
+func (p *page) platesHeight(t ticket.Ticket) float64 {
+	if len(t.Plates) == 0 {
+		return 0
+	}
+	height := 8 - cardGap
+	for row := range slices.Chunk(t.Plates, 2) {
+		height += p.cardsHeight(row) + cardGap
+	}
+	return height
+}
+
+// cardsHeight gives the height of cards beside each other.
+func (p *page) cardsHeight(row []ticket.Plate) float64 {
+	height := 0.0
+	for _, pl := range row {
+		height = math.Max(height, p.cardHeight(pl))
+	}
+	return height
 }
 
 func (p *page) cardHeight(pl ticket.Plate) float64 {

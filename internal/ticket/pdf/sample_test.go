@@ -12,6 +12,7 @@ import (
 	"brushfall/internal/design"
 	"brushfall/internal/proof"
 	"brushfall/internal/ticket"
+	"brushfall/internal/wording"
 )
 
 // sample is a made-up disc of the radius (mm), one ring after the other in the
@@ -77,6 +78,25 @@ func samplePlate(doc design.Document, n int) design.Plate {
 
 func badgeInput(t testing.TB) ticket.Input {
 	return sample(t, "Heron badge", 114, [][2]string{{"SS10", "light sapphire"}, {"SS6", "crystal ab"}, {"SS10", "crystal ab"}, {"SS6", "light sapphire"}}, []int{1, 2, 2, 1})
+}
+
+// timedInput is the badge with all that a job's ticket says of it: its picture's scale,
+// where holes come from, why there are two plates, and how long the works take.
+func timedInput(t testing.TB, l wording.Language) ticket.Input {
+	in := badgeInput(t)
+	v := wording.In(l)
+	in.Language, in.Across = l, in.Document.Width+12
+	in.Document.Least = &design.Least{Plates: 2, Why: "a plate holds one colour of a size: SS6 comes in two colours"}
+	fit := v.Say("catalogue's fit")
+	in.Fits = map[string]string{"SS10": fit, "SS6": fit}
+	memory := v.Say("from memory")
+	from := v.Say("brushing") + ": " + v.Say("common practice") + "; " + v.Say("the rest: %s", memory)
+	in.More = []ticket.Fact{
+		{Label: v.Say("Cutting, estimated"), Value: v.Say("about %s", "12 min")},
+		{Label: v.Say("Weeding, once (%s)", memory), Value: v.Say("about %s", "4 min 30 s")},
+		{Label: v.Say("A transfer (%s)", from), Value: v.Say("brushing %s, mending %s, lifting %s, pressing %s", "30 s", "2 min 20 s", "40 s", "1 min")},
+	}
+	return in
 }
 
 // crowdedInput has twelve kinds on six plates, and names as long as they come.

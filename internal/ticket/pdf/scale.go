@@ -49,16 +49,26 @@ func barShows(s scale) float64 {
 	return best
 }
 
-// pictureBar prints the bar of the ticket's picture, which is so wide, and says its scale;
-// it gives where it ends.
-func (p *page) pictureBar(s scale, y, width float64) float64 {
-	shows := barShows(s)
-	length := shows * s.of()
-	p.bar(y+3, length)
-	p.style(false, 8.5, ink)
-	text := p.v.Say("Scale %s: the bar is %s of the design.", s.in(p.v.Voice), p.v.Millimetres(shows))
+// pictureBar prints the bar of the ticket's picture, which is so wide, and says its scale.
+func (p *page) pictureBar(s scale, y, width float64) {
+	p.bar(y+3, barShows(s)*s.of())
+	p.lines(margin, y+8.4, p.scaleLines(s, width), scaleLeading)
+}
+
+const scaleLeading = 3.8
+
+// pictureBarHeight gives the height of pictureBar.
+func (p *page) pictureBarHeight(s scale, width float64) float64 {
+	return 8.4 + scaleLeading*float64(len(p.scaleLines(s, width)))
+}
+
+// scaleLines say the scale, and of what the bar is the length.
+func (p *page) scaleLines(s scale, width float64) []string {
+	shows := p.v.Millimetres(barShows(s))
+	text := p.v.Say("Scale %s: the bar is %s of the design.", s.in(p.v.Voice), shows)
 	if s.of() == 1 {
-		text = p.v.Say("True size when printed at 100 %%: the bar is %s.", p.v.Millimetres(shows))
+		text = p.v.Say("True size when printed at 100 %%: the bar is %s.", shows)
 	}
-	return p.lines(margin, y+8.4, p.wrapped(text, math.Max(leastPictureRoom, width)), 3.8)
+	p.style(false, 8.5, ink)
+	return p.wrapped(text, math.Max(leastPictureRoom, width))
 }

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode/utf16"
 
@@ -169,12 +170,36 @@ func (p *page) cropped(s string, width float64) string {
 	return strings.TrimSpace(string(r[:p.fits(r, "…", width)])) + "…"
 }
 
-// wrapped breaks s into lines no wider than width; a word wider than that is
-// broken within.
+// measures finds the spaces within "30 °C", "5 %" and "228.6 × 101.6 mm", in every language.
+var measures = regexp.MustCompile(`(\d) (×|%|°[CF]\b|(?:mm|cm|m|in|Zoll|pulgadas?|pulg|g|kg|s|min|h)\b)`)
+
+// glued marks the spaces at which a line must not end.
+func glued(s string) string {
+	s = measures.ReplaceAllString(s, "${1}\x00${2}")
+	return strings.ReplaceAll(s, "\x00× ", "\x00×\x00")
+}
+
+// words gives what lines are made of: words, and numbers with their units where the
+// width holds them.
+func (p *page) words(s string, width float64) []string {
+	var out []string
+	for _, word := range strings.FieldsFunc(glued(strings.ReplaceAll(s, "\x00", "")), func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' || r == '\r' }) {
+		whole := strings.ReplaceAll(word, "\x00", " ")
+		if p.widthOf(whole) > width {
+			out = append(out, strings.Split(word, "\x00")...)
+			continue
+		}
+		out = append(out, whole)
+	}
+	return out
+}
+
+// wrapped breaks s into lines no wider than width, not between a number and its unit;
+// a word wider than that is broken within.
 func (p *page) wrapped(s string, width float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' || r == '\r' }) {
+	for _, word := range p.words(s, width) {
 		for _, piece := range p.pieces(word, width) {
 			joined := strings.TrimSpace(line + " " + piece)
 			if line != "" && p.widthOf(joined) > width {
