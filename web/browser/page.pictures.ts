@@ -49,6 +49,7 @@ describe.each(passes)('%s, %s', (width, theme, size) => {
         const more = await page.locator(whole).evaluate((el) => el.scrollHeight - el.clientHeight);
         if (more > 0) await page.setViewportSize({ width: usual.width, height: Math.min(5000, Math.ceil(usual.height + (width === 'narrow' && whole === 'aside' ? 2.2 * more : more) + 20)) });
       }
+      await page.waitForFunction(() => [...document.images].every((i) => i.hidden || i.complete || i.getBoundingClientRect().top > innerHeight));
       await page.screenshot({ path: `${out}/${width}-${theme}-${name}.png` });
       if (whole) await page.setViewportSize(usual);
     };
