@@ -14,12 +14,9 @@ import (
 	"brushfall/internal/wording"
 )
 
-// english are words that no paper in German or Spanish has; the command that enters the
-// answer stays as it is typed.
-var (
-	english = regexp.MustCompile(`(?i)\b(the|and|with|of|is|are|not|from|which|your|left|over|stones?|plates?|page|holes?)\b`)
-	command = regexp.MustCompile(`brushfall gauge .* --answer N`)
-)
+// english are words that no paper in German or Spanish has; the shop's names and the
+// command that enters the answer, which stay as they are typed, have none of them here.
+var english = regexp.MustCompile(`(?i)\b(the|and|with|of|is|are|not|from|which|your|left|over|stones?|plates?|page|holes?)\b`)
 
 // The paper of trial holes, in every language and on both pages, for few and for many
 // groups, small and large stones, long names: poppler finds every word within the margins
@@ -31,7 +28,7 @@ func TestThePapersOfTrialHolesHold(t *testing.T) {
 				size        string
 				steps       int
 				flock, mill string
-			}{{"SS10", 0, "", ""}, {"SS40", 3, "black", "desk"}, {"SS6", 12, "pale grey with the long pile", "the large one beside the window"}} {
+			}{{"SS10", 0, "", ""}, {"SS40", 3, "black", "desk"}, {"SS6", 12, "pale grey velvety long-haired pile", "large Saltmarsh desk below windows"}} {
 				g := trialJob(t, c.size, c.steps)
 				g.Flock, g.Cutter, g.Like.Language, g.Like.Paper = c.flock, c.mill, l, paper
 				g.Answer = fmt.Sprintf("brushfall gauge --size %s --flock %q --cutter %q --around 0.35 --step 0.05 --steps 12 --fits /home/heron/shop/fits.json --answer N", c.size, c.flock, c.mill)
@@ -76,8 +73,7 @@ func checkTrial(t *testing.T, name string, g GaugeJob) {
 	if len(words) < 150 || !strings.Contains(text, g.Trial.Size.Name) {
 		t.Errorf("%s says %q", name, text)
 	}
-	text = strings.NewReplacer(g.Flock+" ", " ", g.Cutter, "").Replace(command.ReplaceAllString(text, ""))
-	if found := english.FindAllString(text, -1); g.Like.Language != wording.English && g.Flock != "black" && found != nil && g.Flock == "" {
+	if found := english.FindAllString(text, -1); g.Like.Language != wording.English && found != nil {
 		t.Errorf("%s has English words: %v", name, found)
 	}
 }
