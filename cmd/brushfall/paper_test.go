@@ -35,7 +35,7 @@ func TestPapersWithoutABook(t *testing.T) {
 	desk(t)
 	t.Setenv("XDG_DATA_HOME", t.TempDir())
 	brushfall(t, "make", "badge.svg", "--width", "60mm", "--effort", "live", "--language", "de", "-o", "own").wants(t, exitDone, "ticket.pdf")
-	has(t, "own/ticket.pdf", "ARBEITSZETTEL", "Platte 1", "Das sind Anfangswerte", "Seite 1 von", "60 × ")
+	has(t, "own/ticket.pdf", "ARBEITSZETTEL", "Platte 1", "Das sind Richtwerte", "Seite 1 von", "60 × ")
 
 	brushfall(t, "paper", "proof", "own", "--garment", "red", "--language", "es", "--customer", "Łukasz; Weir Cottage", "--date", "2031-05-03").wants(t, exitDone, "proof.pdf")
 	has(t, "proof.pdf", "Sí, háganlo así", "rojo", "3 de mayo de 2031", "Łukasz", "Weir Cottage", "A tamaño real", "mm (")
