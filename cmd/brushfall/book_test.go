@@ -135,7 +135,7 @@ func TestBuying(t *testing.T) {
 	if list.Total != "10.10" || list.Delivery != "2.00" || len(list.Needs) != 1 || list.Needs[0].Leftover != 144+1728-1700 || len(list.Needs[0].Purchases) != 2 {
 		t.Errorf("%+v", list)
 	}
-	does(t, "buy", "--want", "SS10 sun 1700").wants(t, exitDone, "1 × 1440 at 6.5 from Reed & Co", "1 × 288 at 1.6 from Marsh", "together 10.10")
+	does(t, "buy", "--want", "SS10 sun 1700").wants(t, exitDone, "1 × 1440 at 6.50 from Reed & Co", "1 × 288 at 1.60 from Marsh", "together 10.10")
 	// As last bought, where no pack is known.
 	does(t, strings.Fields("stock receive --size SS16 --colour jet --pieces 500 --cost 4")...)
 	does(t, "buy", "--want", "SS16 jet 1200").wants(t, exitDone, "2 × 500 at 4 as last bought", "300")

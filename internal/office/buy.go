@@ -21,9 +21,6 @@ import (
 // from zero.
 const moneyShown = 2
 
-// tenGross is how many pieces a pack without a known price holds.
-const tenGross = 1440
-
 // Buy gives the packs that meet all wants at the least cost, less what is on hand. A kind
 // without a pack is bought as its newest lot was.
 func Buy(ctx context.Context, b shop.Book, wants []shop.Want) (shop.List, error) {
@@ -103,11 +100,19 @@ func Answer(l shop.List) BuyAnswer {
 	for _, n := range l.Needs {
 		row := NeedRow{n.Kind.Size, n.Kind.Colour, n.Wanted, n.OnHand, n.Short, []PurchaseRow{}, n.Bought, n.Leftover, n.Unpriced}
 		for _, p := range n.Purchases {
-			row.Purchases = append(row.Purchases, PurchaseRow{p.Pack.Supplier, p.Pack.Labelled, string(p.Pack.Filled), p.Packs, p.Price.String(), p.Cost.StringFixed(moneyShown), p.Pieces, p.Pack.ID == 0})
+			row.Purchases = append(row.Purchases, PurchaseRow{p.Pack.Supplier, p.Pack.Labelled, string(p.Pack.Filled), p.Packs, priceText(p.Price), p.Cost.StringFixed(moneyShown), p.Pieces, p.Pack.ID == 0})
 		}
 		out.Needs = append(out.Needs, row)
 	}
 	return out
+}
+
+// priceText gives a price with two decimals, or with all that a finer one has.
+func priceText(price decimal.Decimal) string {
+	if price.Equal(price.Round(moneyShown)) {
+		return price.StringFixed(moneyShown)
+	}
+	return price.String()
 }
 
 // PrintBuyList writes a buy list to be taken along, with boxes to tick; stones are for
@@ -145,14 +150,19 @@ func (a BuyAnswer) paper(stones catalogue.Stones, language wording.Language, cur
 		return &l.Suppliers[i]
 	}
 	for _, n := range a.Needs {
-		what := n.Size + " " + n.Colour
+		kind := shop.Kind{Size: n.Size, Colour: n.Colour}
+		what := kindWords(wording.In(language), kind)
 		var look *ticket.Swatch
 		if c, err := stones.FindColour(n.Colour); err == nil {
 			look = &ticket.Swatch{Hex: c.Hex, AB: c.Finish == catalogue.AB}
 		}
 		switch {
 		case n.Unpriced > 0:
-			l.Unpriced = append(l.Unpriced, ticket.BuyItem{What: what, Look: look, Holds: tenGross, Packs: n.Unpriced, Short: n.Short})
+			item := ticket.BuyItem{What: what, Look: look, Packs: n.Unpriced, Short: n.Short}
+			if usual := kind.UsualPack(); usual > 1 {
+				item.Holds = usual
+			}
+			l.Unpriced = append(l.Unpriced, item)
 		case n.Short == 0:
 			l.Enough = append(l.Enough, what)
 		}
