@@ -138,7 +138,7 @@ func TestBuying(t *testing.T) {
 	does(t, "buy", "--want", "SS10 sun 1700").wants(t, exitDone, "1 × 1440 at 6.50 from Reed & Co", "1 × 288 at 1.60 from Marsh", "together 10.10")
 	// As last bought, where no pack is known.
 	does(t, strings.Fields("stock receive --size SS16 --colour jet --pieces 500 --cost 4")...)
-	does(t, "buy", "--want", "SS16 jet 1200").wants(t, exitDone, "2 × 500 at 4 as last bought", "300")
+	does(t, "buy", "--want", "SS16 jet 1200").wants(t, exitDone, "2 × 500 at 4.00 as last bought", "300")
 	// Designs: by the folder, by the layout and by the counts they are the same.
 	does(t, "make", "badge.yaml", "--effort", "live", "-o", "out")
 	rows, err := csv.NewReader(strings.NewReader(get(t, "out/counts.csv"))).ReadAll()

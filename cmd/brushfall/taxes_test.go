@@ -52,7 +52,7 @@ func TestSeveralTaxesAndRates(t *testing.T) {
 	does(t, "quote", "print", "2", "-o", "quote.pdf")
 	has(t, "quote.pdf", "Before tax", "Country, 5 %", "£"+first, "Town, 9.975 %", "£"+second, "Total £"+q.Sale.Total.StringFixed(2))
 	does(t, "quote", "print", "2", "--language", "de", "-o", "angebot.pdf")
-	has(t, "angebot.pdf", "Vor Steuer", "Country, 5 %", "Town, 9,975 %")
+	has(t, "angebot.pdf", "Summe vor Steuer", "Country, 5 %", "Town, 9,975 %")
 	does(t, "quote", "take", "2")
 	does(t, "quote", "print", "2", "--order", "--language", "es", "-o", "pedido.pdf")
 	has(t, "pedido.pdf", "Antes de impuestos", "Country, 5", "Town, 9,975")
