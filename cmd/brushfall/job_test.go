@@ -164,7 +164,7 @@ func TestTheCatalogue(t *testing.T) {
 	}
 	does(t, "stock", "export", "-o", "out.csv")
 	does(t, "stock", "import", "out.csv").wants(t, exitDone, "2 lots")
-	does(t, "buy", "--want", "SS10 harbour blue 300").wants(t, exitDone, "1 × 100 at 2 as last bought")
+	does(t, "buy", "--want", "SS10 harbour blue 300").wants(t, exitDone, "1 × 100 at 2.00 as last bought")
 	does(t, "book", "check").wants(t, exitDone, "200 stones")
 }
 
