@@ -48,8 +48,14 @@ func TestEverythingCountsTheSame(t *testing.T) {
 	}
 	gang, args := map[string]int{}, []string{"gang", "--effort", "live", "-o", "gang"}
 	for i, d := range []struct{ file, folder string }{
-		{"star", "winner-star"}, {"cup", "club-cup"}, {"scull", "racing-scull"}, {"buoy", "turning-buoy"},
-		{"oars", "crossed-oars"}, {"pennant", "club-pennant"}, {"ring", "life-ring"}, {"water", "open-water"},
+		{"star", "winner-star"},
+		{"cup", "club-cup"},
+		{"scull", "racing-scull"},
+		{"buoy", "turning-buoy"},
+		{"oars", "crossed-oars"},
+		{"pennant", "club-pennant"},
+		{"ring", "life-ring"},
+		{"water", "open-water"},
 	} {
 		gang[d.folder] = 1 + i%2
 		args = append(args, filepath.Join(regatta, d.file+".yaml")+":"+strconv.Itoa(gang[d.folder]))

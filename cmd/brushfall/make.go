@@ -151,7 +151,7 @@ func readJob(ctx context.Context, input string, f makeFlags) (job.Job, error) {
 			return j, err
 		}
 		if j, err = job.ParseWith(stones, input, text); err != nil {
-			return j, err
+			return j, forAList(err, input, text)
 		}
 	case isDrawing(input):
 		j = job.Default(input)
@@ -164,6 +164,17 @@ func readJob(ctx context.Context, input string, f makeFlags) (job.Job, error) {
 	}
 	err = readNamed(&j, input)
 	return j, err
+}
+
+// forAList says of a job file that cannot be read alone, because it has fields for the
+// columns of a list, what makes it; other faults stay.
+func forAList(err error, name string, text []byte) error {
+	t, broken := job.ParseTemplate(name, text)
+	if broken != nil {
+		return err
+	}
+	field := t.Fields()[0]
+	return fault.New("job-list", fmt.Sprintf("%s:%d", name, field.Line), "{%s} stands for a column of a list: make a transfer of each of its rows with brushfall roster %s LIST.csv; words that are to stand in braces themselves go in quotes", field.Name, name)
 }
 
 // readNamed reads the files that a job names: its artwork, and the faces of its

@@ -282,3 +282,14 @@ func runInto(store *rosterStore, r job.Roster) error {
 	_, err := job.RunRoster(context.Background(), r, job.RosterOptions{Store: store}, nil)
 	return err
 }
+
+// A job file with fields is made with a list; without one it says so.
+func TestAListsJobFileAlone(t *testing.T) {
+	crewDesk(t)
+	put(t, "alone.yaml", "artwork: badge.svg\nwidth: {width}\nstone: {size: SS6, colour: crystal}\n")
+	brushfall(t, "make", "alone.yaml", "-o", "out").wants(t, exitInput, "alone.yaml:2", "{width} stands for a column", "brushfall roster alone.yaml")
+	put(t, "broken.yaml", "artwork: badge.svg\nwidth: {width}\nstone: [\n")
+	if o := brushfall(t, "make", "broken.yaml", "-o", "out"); o.code != exitInput || strings.Contains(o.stderr, "roster") {
+		t.Errorf("exit %d: %s", o.code, o.stderr)
+	}
+}
