@@ -89,7 +89,11 @@ func (a *app) advise(ctx context.Context, input string, f adviseFlags) error {
 	case f.width == "" && isDrawing(input):
 		return fault.New("width-missing", "", "say how wide the design shall be, such as --width 9.5in")
 	}
-	j, err := readJob(ctx, input, makeFlags{width: f.width, book: f.book})
+	stones, err := readStones(ctx, f.book)
+	if err != nil {
+		return err
+	}
+	j, err := readJob(stones, input, makeFlags{width: f.width})
 	if err != nil {
 		return err
 	}

@@ -113,6 +113,10 @@ func (a *app) gang(ctx context.Context, args []string, f gangFlags) error {
 	if f.out == "" {
 		return fault.New("out-missing", "", "say where to write: add -o and a folder, such as -o regatta")
 	}
+	stones, err := readStones(ctx, f.book)
+	if err != nil {
+		return err
+	}
 	works, err := readTimings(ctx, f.book)
 	if err != nil {
 		return err
@@ -127,7 +131,7 @@ func (a *app) gang(ctx context.Context, args []string, f gangFlags) error {
 			return fault.New("usage", name, "gang takes job files (.yaml), each of which says how large its drawing is and which stones it gets")
 		}
 		given := f.given()
-		j, err := readJob(ctx, name, given)
+		j, err := readJob(stones, name, given)
 		if err != nil {
 			return err
 		}

@@ -92,7 +92,11 @@ func (a *app) jsonFlag(fs *pflag.FlagSet) {
 
 // make reads the input, runs the job and writes the folder.
 func (a *app) make(ctx context.Context, input string, f makeFlags) error {
-	j, err := readJob(ctx, input, f)
+	stones, err := readStones(ctx, f.book)
+	if err != nil {
+		return err
+	}
+	j, err := readJob(stones, input, f)
 	if err != nil {
 		return err
 	}
@@ -135,12 +139,8 @@ func (a *app) produce(ctx context.Context, j job.Job, dir string, more []job.Fil
 }
 
 // readJob makes the job of a job file with flags, or of a drawing with flags.
-func readJob(ctx context.Context, input string, f makeFlags) (job.Job, error) {
+func readJob(stones catalogue.Stones, input string, f makeFlags) (job.Job, error) {
 	var j job.Job
-	stones, err := readStones(ctx, f.book)
-	if err != nil {
-		return j, err
-	}
 	switch {
 	case isJobFile(input):
 		if f.stone != "" || f.colour != "" || f.gap != "" {
@@ -162,7 +162,7 @@ func readJob(ctx context.Context, input string, f makeFlags) (job.Job, error) {
 	if err := f.apply(&j); err != nil {
 		return j, err
 	}
-	err = readNamed(&j, input)
+	err := readNamed(&j, input)
 	return j, err
 }
 

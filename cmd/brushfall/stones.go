@@ -19,9 +19,17 @@ func stonesFlag(fs *pflag.FlagSet, path *string) {
 // readStones gives the stones that can be named: the built-in ones, and those of the
 // book at path, or of the usual book where there is one. The book is only read.
 func readStones(ctx context.Context, path string) (catalogue.Stones, error) {
-	colours, err := store.ReadColours(ctx, bookPath(path))
-	if fault.CodeOf(err) == "book-missing" && path == "" {
-		return catalogue.Stones{}, nil
-	}
+	colours, err := ofTheBook(ctx, path, store.ReadColours)
 	return shop.StonesOf(colours), err
+}
+
+// ofTheBook reads something of the book at path, or of the usual book where there is one,
+// and else gives nothing.
+func ofTheBook[T any](ctx context.Context, path string, read func(ctx context.Context, path string) (T, error)) (T, error) {
+	got, err := read(ctx, bookPath(path))
+	if fault.CodeOf(err) == "book-missing" && path == "" {
+		var none T
+		return none, nil
+	}
+	return got, err
 }

@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"brushfall/internal/fault"
 	"brushfall/internal/job"
 	"brushfall/internal/price"
 	"brushfall/internal/shop"
@@ -23,10 +22,7 @@ func timingsFlag(fs *pflag.FlagSet, path *string) {
 // readTimings gives the shop's own times of its work, of the book at path or of the usual
 // book where there is one. The book is only read.
 func readTimings(ctx context.Context, path string) (map[string]price.Value, error) {
-	rates, err := store.ReadRates(ctx, bookPath(path))
-	if fault.CodeOf(err) == "book-missing" && path == "" {
-		return nil, nil
-	}
+	rates, err := ofTheBook(ctx, path, store.ReadRates)
 	return shop.Timings(rates), err
 }
 

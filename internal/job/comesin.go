@@ -1,6 +1,7 @@
 package job
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -32,11 +33,15 @@ func (j Job) sizeNotes(doc design.Document) []layout.Note {
 	return out
 }
 
-// obtainable refuses a design with stones that there are none of, fault "colour-size":
-// it can be looked at, but not made.
-func (j Job) obtainable(d Draft) error {
-	if i := slices.IndexFunc(d.Notes, func(n layout.Note) bool { return n.Code == notComing }); i >= 0 {
-		return fault.New(notComing, j.subject(), "%s", d.Notes[i].Message)
+// layToMake is Lay of a job that is to be made: it refuses a design with stones that there
+// are none of, fault "colour-size", which can be looked at, but not made.
+func layToMake(ctx context.Context, j Job, memory *Memory, progress Progress) (Draft, error) {
+	d, err := Lay(ctx, j, memory, progress)
+	if err != nil {
+		return d, err
 	}
-	return nil
+	if i := slices.IndexFunc(d.Notes, func(n layout.Note) bool { return n.Code == notComing }); i >= 0 {
+		return d, fault.New(notComing, j.subject(), "%s", d.Notes[i].Message)
+	}
+	return d, nil
 }

@@ -95,12 +95,9 @@ func RunGang(ctx context.Context, jobs []GangJob, opt GangOptions, progress Prog
 	var out GangResult
 	for n, g := range jobs {
 		g.Sheet = common
-		d, err := Lay(ctx, g.Job, nil, func(stage string, done, total int) {
+		d, err := layToMake(ctx, g.Job, nil, func(stage string, done, total int) {
 			progress(fmt.Sprintf("design %d of %d, %s: %s", n+1, len(jobs), g.Design, stage), done, total)
 		})
-		if err == nil {
-			err = g.obtainable(d)
-		}
 		if err != nil {
 			return GangResult{}, blameDesign(g.Design, err)
 		}

@@ -206,10 +206,7 @@ func (r *rosterRun) laid(ctx context.Context, j Job, key string) (k kept, fresh 
 			return k, false, nil
 		}
 	}
-	d, err := Lay(ctx, j, &Memory{repeats: &r.repeats}, nil)
-	if err == nil {
-		err = j.obtainable(d)
-	}
+	d, err := layToMake(ctx, j, &Memory{repeats: &r.repeats}, nil)
 	if err != nil {
 		return k, false, err
 	}

@@ -21,10 +21,7 @@ func Run(ctx context.Context, j Job, progress Progress) (Result, error) {
 	if progress == nil {
 		progress = func(string, int, int) {}
 	}
-	d, err := Lay(ctx, j, nil, progress)
-	if err == nil {
-		err = j.obtainable(d)
-	}
+	d, err := layToMake(ctx, j, nil, progress)
 	if err != nil {
 		return Result{}, err
 	}

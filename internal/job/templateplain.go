@@ -24,11 +24,12 @@ func (t Template) Plain() (Job, error) {
 		if worded[worded.place(n)] {
 			return plainWords(spans)
 		}
-		text, unsaid := plainOf(spans)
-		if unsaid != "" && missing == nil {
-			missing = fault.New("job-field", t.source.place(n), "without a list it is not known what {%s} is; say what it is where a cell is empty: {%s|…}", unsaid, unsaid)
-		}
-		return text
+		return plainOf(spans, func(name string) string {
+			if missing == nil {
+				missing = fault.New("job-field", t.source.place(n), "without a list it is not known what {%s} is; say what it is where a cell is empty: {%s|…}", name, name)
+			}
+			return ""
+		})
 	})
 	if err == nil {
 		err = missing
@@ -52,23 +53,15 @@ func PlainWords(text string) string {
 }
 
 func plainWords(parts []span) string {
-	var b strings.Builder
-	for _, p := range parts {
-		if p.otherwise {
-			b.WriteString(p.or)
-		} else {
-			b.WriteString(p.text)
-		}
-	}
-	if text := b.String(); strings.TrimSpace(text) != "" {
+	if text := plainOf(parts, func(name string) string { return name }); strings.TrimSpace(text) != "" {
 		return text
 	}
 	return parts[slices.IndexFunc(parts, func(p span) bool { return p.field })].text
 }
 
-// plainOf puts for each field what it says for an empty cell; unsaid is the first that
-// says nothing.
-func plainOf(parts []span) (text, unsaid string) {
+// plainOf puts for each field what it says for an empty cell, and for one that says
+// nothing what unsaid gives for its name.
+func plainOf(parts []span, unsaid func(name string) string) string {
 	var b strings.Builder
 	for _, p := range parts {
 		switch {
@@ -76,11 +69,11 @@ func plainOf(parts []span) (text, unsaid string) {
 			b.WriteString(p.text)
 		case p.otherwise:
 			b.WriteString(p.or)
-		case unsaid == "":
-			unsaid = p.text
+		default:
+			b.WriteString(unsaid(p.text))
 		}
 	}
-	return b.String(), unsaid
+	return b.String()
 }
 
 // words finds where in a job file values are words: of lettering, and its name.

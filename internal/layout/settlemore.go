@@ -15,25 +15,11 @@ const moreGive = 0.25
 // make room for it, the widest first.
 func (w *settler) settleWide() {
 	tried := map[[3]int]bool{}
-	for range settlePasses {
-		var all []limp
-		for _, c := range w.chains(stance{}) {
-			for _, r := range w.runsOf(c, stance{}) {
-				if w.wantsMore(r) && !tried[r.key()] {
-					all = append(all, r)
-				}
-			}
-		}
-		slices.SortStableFunc(all, func(a, b limp) int { return cmp.Compare(b.mean, a.mean) })
-		done := false
-		for _, r := range all {
-			tried[r.key()] = true
-			done = w.addTo(r) || done
-		}
-		if !done {
-			return
-		}
-	}
+	wants := func(r limp) bool { return r.wantsMore() && !tried[r.key()] }
+	w.eachRun(wants, func(r limp) float64 { return r.mean }, func(r limp) bool {
+		tried[r.key()] = true
+		return w.addTo(r)
+	})
 }
 
 // key tells runs apart: the stones at the ends, and the number of steps.
@@ -43,7 +29,7 @@ func (r limp) key() [3]int {
 }
 
 // wantsMore says whether the steps of a run are wide and one more nearly fits.
-func (w *settler) wantsMore(r limp) bool {
+func (r limp) wantsMore() bool {
 	n := len(r.ids) - 1
 	return n >= 2 && r.ids[0] != r.ids[n] && r.mean > softLoose && r.mean*float64(n) >= float64(n+1)-moreGive
 }
@@ -51,10 +37,8 @@ func (w *settler) wantsMore(r limp) bool {
 // addTo sets one stone more into a run, and its images into those of the run; it says
 // whether it could.
 func (w *settler) addTo(r limp) bool {
-	if slices.ContainsFunc(r.ids, func(id int) bool { return w.pieces[id].role == "" }) {
-		return false
-	}
-	if r = w.limpOf(r.ids, stance{}); !w.wantsMore(r) {
+	r, whole := w.byNow(r)
+	if !whole || !r.wantsMore() {
 		return false
 	}
 	now := w.judge(stance{})
@@ -63,16 +47,9 @@ func (w *settler) addTo(r limp) bool {
 	if ok {
 		w.survey()
 		var v stance
-		var then verdict
-		if v, then, ok = w.tryAim(more.aim, more.places, now); ok {
-			for _, id := range more.ids {
-				_, moved := v.to[id]
-				ok = ok && moved
-			}
-			if ok && w.price(v, now, then)-settleLost*float64(len(more.ids)) < -mendGain {
-				w.apply(v)
-				return true
-			}
+		if v, ok = w.stanceWith(more, now); ok {
+			w.apply(v)
+			return true
 		}
 	}
 	for _, id := range more.ids {
@@ -85,12 +62,26 @@ func (w *settler) addTo(r limp) bool {
 	return false
 }
 
+// stanceWith seeks a stance for what was inserted that is worth it: every new stone has to
+// move, as none keeps its distances where it was set.
+func (w *settler) stanceWith(more insertion, now verdict) (stance, bool) {
+	places := make([]geom.Point, len(more.ids))
+	for i, id := range more.ids {
+		places[i] = w.pieces[id].at
+	}
+	v, then, ok := w.tryAim(more.aim, places, now)
+	for _, id := range more.ids {
+		_, moved := v.to[id]
+		ok = ok && moved
+	}
+	return v, ok && w.price(v, now, then)-settleLost*float64(len(more.ids)) < -mendGain
+}
+
 // insertion is what was set into a run and its images: new stones, which do not keep
 // their distances yet, and where all are to start from.
 type insertion struct {
-	ids    []int
-	places []geom.Point
-	aim    aim
+	ids []int
+	aim aim
 }
 
 // insert sets a stone into the middle of a run, or, where its middle stone is its own
@@ -110,12 +101,12 @@ func (w *settler) insert(r limp) (more insertion, ok bool) {
 			return more, false
 		}
 	}
-	id, ok := w.insertAt(&more, r.ids[k], r.ids[k+1])
-	if !ok {
+	if more.ids, ok = w.insertAt(r.ids[k], r.ids[k+1]); !ok {
 		return more, false
 	}
+	id := more.ids[0]
 	if folds {
-		twin := w.nearestNew(more, w.between(r.ids[n/2], r.ids[n/2+1]))
+		twin := w.nearestOfThem(more.ids, w.between(r.ids[n/2], r.ids[n/2+1]))
 		ids = slices.Replace(ids, n/2, n/2+1, id, twin)
 	} else {
 		ids = slices.Insert(ids, k+1, id)
@@ -138,9 +129,9 @@ func (w *settler) onTrack(id int, at geom.Point) geom.Point {
 	return at
 }
 
-// nearestNew gives the new stone nearest to a place.
-func (w *settler) nearestNew(more insertion, at geom.Point) int {
-	return slices.MinFunc(more.ids, func(a, b int) int {
+// nearestOfThem gives the one of some stones nearest to a place.
+func (w *settler) nearestOfThem(ids []int, at geom.Point) int {
+	return slices.MinFunc(ids, func(a, b int) int {
 		return cmp.Compare(w.pieces[a].at.Dist(at), w.pieces[b].at.Dist(at))
 	})
 }
@@ -156,52 +147,48 @@ func (w *settler) foldsOver(ids []int) bool {
 }
 
 // insertAt sets a stone between two that follow each other, and its images between
-// theirs.
-func (w *settler) insertAt(more *insertion, a, b int) (int, bool) {
+// theirs; the first is that stone. What was set by then is told in any case.
+func (w *settler) insertAt(a, b int) (ids []int, ok bool) {
 	ops := []geom.Affine{geom.Identity()}
 	mates := [2][]int{{a}, {b}}
 	if w.group != nil {
 		ops, mates = w.group.ops, [2][]int{w.orbit[a], w.orbit[b]}
 	}
-	role := w.pieces[a].role
-	at := w.between(a, b)
-	first := len(more.ids)
+	role, at := w.pieces[a].role, w.between(a, b)
 	for k, m := range ops {
 		q := w.rowImage(m, at, role)
-		known := slices.IndexFunc(more.ids, func(id int) bool { return w.pieces[id].at.Dist(q) < w.pitch/2 })
-		if known >= 0 {
-			if w.pieces[more.ids[known]].at.Dist(q) > imageOff {
-				return 0, false
+		if known := slices.IndexFunc(ids, func(id int) bool { return w.pieces[id].at.Dist(q) < w.pitch/2 }); known >= 0 {
+			if w.pieces[ids[known]].at.Dist(q) > imageOff {
+				return ids, false
 			}
 			continue
 		}
-		id := w.put(q, role)
-		more.ids, more.places = append(more.ids, id), append(more.places, q)
-		p := mates[0][k]
+		id, p := w.put(q, role), mates[0][k]
+		ids = append(ids, id)
 		w.ring = append(w.ring, w.ring[p])
 		if ring, on := w.along[p]; on {
 			w.along[id] = ring
 		}
 		if !w.enter(id, p, mates[1][k]) {
-			return 0, false
+			return ids, false
 		}
 	}
-	if first == len(more.ids) {
-		return 0, false
-	}
-	if w.group != nil {
-		for _, id := range more.ids[first:] {
-			for _, m := range ops {
-				q := m.Apply(w.pieces[id].at)
-				near := slices.IndexFunc(more.ids, func(o int) bool { return w.pieces[o].at.Dist(q) < 2*imageOff })
-				if near < 0 {
-					return 0, false
-				}
-				w.orbit[id] = append(w.orbit[id], more.ids[near])
+	return ids, w.group == nil || w.pairNew(ids)
+}
+
+// pairNew notes who of the new stones is whose image; false where one has none.
+func (w *settler) pairNew(ids []int) bool {
+	for _, id := range ids {
+		for _, m := range w.group.ops {
+			q := m.Apply(w.pieces[id].at)
+			mate := w.nearestOfThem(ids, q)
+			if w.pieces[mate].at.Dist(q) >= 2*imageOff {
+				return false
 			}
+			w.orbit[id] = append(w.orbit[id], mate)
 		}
 	}
-	return more.ids[first], true
+	return true
 }
 
 // enter notes a new stone in the row of two that follow each other, between them; false

@@ -14,19 +14,26 @@ const settlePasses = 3
 
 // settleRuns evens out the runs whose steps limp, the worst first.
 func (w *settler) settleRuns() {
+	limps := func(r limp) bool { return len(r.ids) >= leastLoop && r.ratio > runFair }
+	w.eachRun(limps, func(r limp) float64 { return r.ratio }, w.settleRun)
+}
+
+// eachRun brings the runs that want it to do, those with the most of something first, and
+// goes through them again while it could do something.
+func (w *settler) eachRun(wants func(limp) bool, most func(limp) float64, do func(limp) bool) {
 	for range settlePasses {
 		var all []limp
 		for _, c := range w.chains(stance{}) {
 			for _, r := range w.runsOf(c, stance{}) {
-				if len(r.ids) >= leastLoop && r.ratio > runFair {
+				if wants(r) {
 					all = append(all, r)
 				}
 			}
 		}
-		slices.SortStableFunc(all, func(a, b limp) int { return cmp.Compare(b.ratio, a.ratio) })
+		slices.SortStableFunc(all, func(a, b limp) int { return cmp.Compare(most(b), most(a)) })
 		done := false
 		for _, r := range all {
-			done = w.settleRun(r) || done
+			done = do(r) || done
 		}
 		if !done {
 			return
@@ -34,13 +41,19 @@ func (w *settler) settleRuns() {
 	}
 }
 
+// byNow gives a run as it stands by now, false where one of its stones is gone.
+func (w *settler) byNow(r limp) (limp, bool) {
+	if slices.ContainsFunc(r.ids, func(id int) bool { return w.pieces[id].role == "" }) {
+		return r, false
+	}
+	return w.limpOf(r.ids, stance{}), true
+}
+
 // settleRun evens out one run, at the price of a stone where need be; it says whether
 // it could.
 func (w *settler) settleRun(r limp) bool {
-	if slices.ContainsFunc(r.ids, func(id int) bool { return w.pieces[id].role == "" }) {
-		return false
-	}
-	if r = w.limpOf(r.ids, stance{}); r.ratio <= runFair {
+	r, whole := w.byNow(r)
+	if !whole || r.ratio <= runFair {
 		return false
 	}
 	now := w.judge(stance{})

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"regexp"
 	"slices"
@@ -198,57 +199,50 @@ func (m *mender) comingIn(region string) []mend {
 func (m *mender) sized(region, size string) mend {
 	label := "Set them in " + size
 	with := func(of map[string]any) map[string]any {
-		own, _ := of["stone"].(map[string]any)
-		stone := map[string]any{}
-		for k, v := range own {
-			stone[k] = v
-		}
-		stone["size"] = size
-		return stone
+		return merged(of, map[string]any{"stone": map[string]any{"size": size}})
 	}
 	at, _ := m.picking(region)
 	rules, _ := m.object["regions"].([]any)
 	if at < 0 || at >= len(rules) {
-		return mend{label, map[string]any{"stone": with(m.object)}}
+		return mend{label, map[string]any{"stone": with(m.object)["stone"]}}
 	}
 	own, _ := rules[at].(map[string]any)
-	rule := map[string]any{}
-	for k, v := range own {
-		rule[k] = v
-	}
-	rule["stone"] = with(own)
 	rules = slices.Clone(rules)
-	rules[at] = rule
+	rules[at] = with(own)
 	return mend{label, map[string]any{"regions": rules}}
+}
+
+// merged gives a copy of what a setting says with a change to it; of the stone, what the
+// change does not say stays.
+func merged(of, change map[string]any) map[string]any {
+	out := map[string]any{}
+	maps.Copy(out, of)
+	for k, v := range change {
+		own, stone := out[k].(map[string]any)
+		if more, ok := v.(map[string]any); ok && stone && k == "stone" {
+			own = maps.Clone(own)
+			maps.Copy(own, more)
+			v = own
+		}
+		out[k] = v
+	}
+	return out
 }
 
 // rule gives the job with a rule for an id alone, which has all that the rule has that
 // picks it now, and the change: that rule itself if it picks nothing else, or one in front.
 func (m *mender) rule(id, label string, change map[string]any) mend {
 	rules, _ := m.object["regions"].([]any)
-	rule := map[string]any{}
+	var own map[string]any
 	at, alone := m.picking(id)
 	if at >= 0 {
-		own, _ := rules[at].(map[string]any)
-		for k, v := range own {
-			rule[k] = v
-		}
+		own, _ = rules[at].(map[string]any)
 	}
+	rule := merged(own, nil)
 	if !alone {
 		rule["match"] = map[string]any{"id": id}
 	}
-	for k, v := range change {
-		if stone, ok := rule[k].(map[string]any); ok && k == "stone" {
-			both := map[string]any{}
-			for _, from := range []map[string]any{stone, v.(map[string]any)} {
-				for k, v := range from {
-					both[k] = v
-				}
-			}
-			v = both
-		}
-		rule[k] = v
-	}
+	rule = merged(rule, change)
 	if alone {
 		rules = slices.Clone(rules)
 		rules[at] = rule
