@@ -4,7 +4,6 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -52,15 +51,11 @@ func TestFaultsThatNameACommandHaveWordsForThePage(t *testing.T) {
 		if inTheTerminal()[name] != "" {
 			continue
 		}
-		for _, f := range p.GoFiles {
-			file, err := parser.ParseFile(token.NewFileSet(), filepath.Join(p.Dir, f), nil, 0)
-			if err != nil {
-				t.Fatal(err)
-			}
+		parsed(t, p, func(f string, file *ast.File) {
 			for _, text := range commandsAlone(file) {
 				t.Errorf("internal/%s/%s: %s names a command; say with OnPage what to do on the page", name, f, text)
 			}
-		}
+		})
 	}
 }
 

@@ -68,18 +68,26 @@ func TestStagesHaveNoClockAndNoChance(t *testing.T) {
 		if slices.Contains(forTests(), name) {
 			continue
 		}
-		for _, f := range p.GoFiles {
-			file, err := parser.ParseFile(token.NewFileSet(), filepath.Join(p.Dir, f), nil, 0)
-			if err != nil {
-				t.Fatal(err)
-			}
+		parsed(t, p, func(f string, file *ast.File) {
 			for _, use := range restless(file) {
 				if (name == "web" || name == "store") && slices.Contains(waits(), use) {
 					continue
 				}
 				t.Errorf("internal/%s/%s uses %s", name, f, use)
 			}
+		})
+	}
+}
+
+// parsed gives each file of a package, but for its tests, by its name.
+func parsed(t *testing.T, p pkg, do func(name string, file *ast.File)) {
+	t.Helper()
+	for _, f := range p.GoFiles {
+		file, err := parser.ParseFile(token.NewFileSet(), filepath.Join(p.Dir, f), nil, 0)
+		if err != nil {
+			t.Fatal(err)
 		}
+		do(f, file)
 	}
 }
 
